@@ -1,0 +1,56 @@
+"""Who may do what to the claims: tests, certificates, tags and what they rest on.
+
+Acts upon the physical record are decided in the inventory's own table.
+"""
+
+from collections.abc import Mapping
+from enum import StrEnum
+from types import MappingProxyType
+from typing import Final
+
+from inventory.rules.roles import Role
+
+
+class ClaimAct(StrEnum):
+    """Everything that can be done to the record of what is claimed."""
+
+    ADD_SPECIFICATION = "add_specification"
+    NAME_BASIS = "name_basis"
+    RECORD_BREAKING_TEST = "record_breaking_test"
+    RECORD_PROOF_TEST = "record_proof_test"
+    DRAFT_CERTIFICATE = "draft_certificate"
+    ISSUE_CERTIFICATE = "issue_certificate"
+    SUPERSEDE_CERTIFICATE = "supersede_certificate"
+    WITHDRAW_CERTIFICATE = "withdraw_certificate"
+    ISSUE_TAG = "issue_tag"
+    REVOKE_TAG = "revoke_tag"
+    REGISTER_REPRESENTATIVE = "register_representative"
+    VALIDATE_DOCUMENT = "validate_document"
+
+
+_QA: Final = frozenset({Role.QA_OFFICER})
+_TESTING: Final = frozenset({Role.TEST_BENCH, Role.QA_OFFICER})
+
+# The register of representatives is kept by someone who issues nothing himself, so that nobody
+# can appoint the person who validates his own certificate.
+ALLOWED: Final[Mapping[ClaimAct, frozenset[Role]]] = MappingProxyType(
+    {
+        ClaimAct.ADD_SPECIFICATION: _QA,
+        ClaimAct.NAME_BASIS: _QA,
+        ClaimAct.RECORD_BREAKING_TEST: _TESTING,
+        ClaimAct.RECORD_PROOF_TEST: _TESTING,
+        ClaimAct.DRAFT_CERTIFICATE: _QA,
+        ClaimAct.ISSUE_CERTIFICATE: _QA,
+        ClaimAct.SUPERSEDE_CERTIFICATE: _QA,
+        ClaimAct.WITHDRAW_CERTIFICATE: _QA,
+        ClaimAct.ISSUE_TAG: _QA | {Role.STORES},
+        ClaimAct.REVOKE_TAG: _QA,
+        ClaimAct.REGISTER_REPRESENTATIVE: frozenset({Role.ADMINISTRATOR}),
+        ClaimAct.VALIDATE_DOCUMENT: _QA | {Role.INSPECTION_REPRESENTATIVE},
+    }
+)
+
+
+def may(role: Role, act: ClaimAct) -> bool:
+    """Tell whether a person of this role may do this act."""
+    return role in ALLOWED[act]
