@@ -1,0 +1,90 @@
+"""The guards of the claims: what was tested, named and issued is never changed.
+
+`GUARDS` is the whole list; migrations put it up and a system check looks that it stands.
+"""
+
+from certs.models.agreed_specification import AgreedSpecification, StrengthBasis
+from certs.models.breaking_test import BreakingTest
+from certs.models.certificate import Certificate, CertificatePiece, CertificateProofTest
+from certs.models.proof_test import ProofTest
+from certs.models.tag import Tag
+from inventory.models.guards import Guard, keeps, trigger
+
+CERTIFICATE = "certs_certificate"
+ENDING = ["state", "ended_at", "ended_by_id", "end_reason"]
+
+
+def _ties_are_frozen(table: str) -> tuple[Guard, ...]:
+    """What a certificate speaks of is fixed with it."""
+
+    def of_a_draft(row: str) -> str:
+        return (
+            f"(SELECT state FROM {CERTIFICATE} c WHERE c.id = {row}.certificate_id) <> 'draft'"
+        )
+
+    sentence = "the certificate is issued: what it speaks of is never changed"
+    return (
+        trigger(
+            name=f"{table}_is_not_added",
+            table=table,
+            event="INSERT",
+            refuse_when=of_a_draft("NEW"),
+            sentence=sentence,
+        ),
+        trigger(
+            name=f"{table}_is_not_moved",
+            table=table,
+            event="UPDATE",
+            refuse_when=f"{of_a_draft('OLD')} OR {of_a_draft('NEW')}",
+            sentence=sentence,
+        ),
+        trigger(
+            name=f"{table}_is_not_removed",
+            table=table,
+            event="DELETE",
+            refuse_when=of_a_draft("OLD"),
+            sentence=sentence,
+        ),
+    )
+
+
+LIFE = trigger(
+    name="certificate_life_moves_forward",
+    table=CERTIFICATE,
+    event="UPDATE",
+    refuse_when="""OLD.state <> NEW.state AND NOT (
+        (OLD.state = 'draft' AND NEW.state = 'issued')
+        OR (OLD.state = 'issued' AND NEW.state IN ('superseded', 'withdrawn')))""",
+    sentence="a certificate goes from draft to issued, then to superseded or withdrawn",
+)
+
+ENDED = trigger(
+    name="certificate_end_is_final",
+    table=CERTIFICATE,
+    event="UPDATE",
+    refuse_when="OLD.state IN ('superseded', 'withdrawn')",
+    sentence="a superseded or withdrawn certificate is never changed",
+)
+
+REVOKED_ONCE = trigger(
+    name="tag_is_revoked_once",
+    table="certs_tag",
+    event="UPDATE",
+    refuse_when="OLD.revoked_at IS NOT NULL",
+    sentence="a revoked tag stays revoked; issue another",
+)
+
+GUARDS: tuple[Guard, ...] = (
+    LIFE,
+    ENDED,
+    REVOKED_ONCE,
+    *keeps(Certificate, mutable=ENDING, when="OLD.state <> 'draft'"),
+    *_ties_are_frozen(CertificatePiece._meta.db_table),
+    *_ties_are_frozen(CertificateProofTest._meta.db_table),
+    *keeps(Tag, mutable=["revoked_at", "revoked_by_id", "revoke_reason"]),
+    *(
+        guard
+        for model in (AgreedSpecification, BreakingTest, ProofTest, StrengthBasis)
+        for guard in keeps(model)
+    ),
+)
