@@ -1,0 +1,209 @@
+"""All settings, read from the environment and from nothing else.
+
+Every name has a default that suits one person on one machine; `checks.py` says which of them
+must not reach production.
+"""
+
+from pathlib import Path
+from typing import Any
+
+import environ
+from csp.constants import NONE, NONCE, SELF
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+
+env = environ.Env()
+
+DEBUG: bool = env.bool("DEBUG", default=False)
+SECRET_KEY: str = env.str("SECRET_KEY", default="local-evaluation-key-not-for-production-use-0000")
+ALLOWED_HOSTS: list[str] = env.list("ALLOWED_HOSTS", default=["127.0.0.1", "localhost", "[::1]"])
+CSRF_TRUSTED_ORIGINS: list[str] = env.list("CSRF_TRUSTED_ORIGINS", default=[])
+# The origin that is put into every QR code. It must outlive the server it runs on.
+PUBLIC_ORIGIN: str = env.str("PUBLIC_ORIGIN", default="http://127.0.0.1:8000").rstrip("/")
+STORAGE_ROOT = Path(env.str("STORAGE_ROOT", default=str(ROOT / ".data")))
+HTTPS_ONLY: bool = env.bool("HTTPS_ONLY", default=PUBLIC_ORIGIN.startswith("https://"))
+# Who issues the papers. Printed on each certificate.
+ISSUER_NAME: str = env.str("ISSUER_NAME", default="Demonstration stockist (invented)")
+ISSUER_ADDRESS: str = env.str("ISSUER_ADDRESS", default="No address set: ISSUER_ADDRESS")
+
+INSTALLED_APPS = [
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "whitenoise.runserver_nostatic",
+    "django.contrib.staticfiles",
+    "csp",
+    "django_tasks",
+    "django_tasks_db",
+    "rest_framework",
+    "rest_framework.authtoken",
+    "drf_spectacular",
+    "inventory",
+    "certs",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+]
+
+ROOT_URLCONF = "certs.project.urls"
+WSGI_APPLICATION = "certs.project.wsgi.application"
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [ROOT / "templates"],
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+        },
+    },
+]
+
+
+def database() -> dict[str, Any]:
+    """One database by URL: SQLite beside the stored files unless `DATABASE_URL` says otherwise."""
+    default = f"sqlite:///{STORAGE_ROOT / 'rope.sqlite3'}"
+    config: dict[str, Any] = env.db_url("DATABASE_URL", default=default)
+    if config["ENGINE"].endswith("sqlite3"):
+        # IMMEDIATE takes the write lock at BEGIN: without it two read-then-write transactions
+        # fail with "database is locked". The pragma recursive_triggers closes the way round the
+        # guards that INSERT OR REPLACE opens.
+        config["OPTIONS"] = {
+            "timeout": 30,
+            "transaction_mode": "IMMEDIATE",
+            "init_command": (
+                "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; "
+                "PRAGMA foreign_keys=ON; PRAGMA recursive_triggers=ON;"
+            ),
+        }
+    else:
+        config["CONN_MAX_AGE"] = env.int("CONN_MAX_AGE", default=60)
+        config["CONN_HEALTH_CHECKS"] = True
+    return config
+
+
+DATABASES = {"default": database()}
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+AUTH_USER_MODEL = "inventory.Person"
+PASSWORD_HASHERS = [
+    "django.contrib.auth.hashers.Argon2PasswordHasher",
+    "django.contrib.auth.hashers.PBKDF2PasswordHasher",
+]
+AUTH_PASSWORD_VALIDATORS = [
+    {
+        "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
+        "OPTIONS": {"min_length": 12},
+    },
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+]
+LOGIN_URL = "login"
+LOGIN_REDIRECT_URL = "certs:today"
+LOGOUT_REDIRECT_URL = "login"
+
+LANGUAGE_CODE = "en-gb"
+TIME_ZONE: str = env.str("TIME_ZONE", default="UTC")
+USE_I18N = True
+USE_TZ = True
+
+STATIC_URL = "static/"
+STATIC_ROOT = STORAGE_ROOT / "static"
+STATICFILES_DIRS: list[Path] = []
+STORAGES = {
+    "default": {
+        "BACKEND": "django.core.files.storage.FileSystemStorage",
+        "OPTIONS": {"location": STORAGE_ROOT / "files", "file_permissions_mode": 0o440},
+    },
+    "staticfiles": {
+        "BACKEND": env.str(
+            "STATIC_BACKEND", default="django.contrib.staticfiles.storage.StaticFilesStorage"
+        ),
+    },
+}
+WHITENOISE_USE_FINDERS: bool = env.bool("STATIC_FROM_SOURCE", default=True)
+
+# Without a worker the task runs at once, in the request; with one, in the database's queue.
+TASKS = {
+    "default": {
+        "BACKEND": env.str(
+            "TASK_BACKEND", default="django_tasks.backends.immediate.ImmediateBackend"
+        ),
+    },
+}
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "script-src": [SELF],
+        "style-src": [SELF, NONCE],
+        "img-src": [SELF, "data:"],
+        "font-src": [SELF],
+        "connect-src": [SELF],
+        "form-action": [SELF],
+        "frame-ancestors": [NONE],
+        "base-uri": [NONE],
+    },
+}
+X_FRAME_OPTIONS = "DENY"
+SECURE_CONTENT_TYPE_NOSNIFF = True
+SECURE_REFERRER_POLICY = "no-referrer"
+SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
+SECURE_SSL_REDIRECT = HTTPS_ONLY
+SECURE_HSTS_SECONDS: int = env.int("HSTS_SECONDS", default=31_536_000 if HTTPS_ONLY else 0)
+SECURE_HSTS_INCLUDE_SUBDOMAINS = HTTPS_ONLY
+SECURE_HSTS_PRELOAD = HTTPS_ONLY
+SESSION_COOKIE_SECURE = HTTPS_ONLY
+SESSION_COOKIE_HTTPONLY = True
+SESSION_COOKIE_SAMESITE = "Lax"
+CSRF_COOKIE_SECURE = HTTPS_ONLY
+CSRF_COOKIE_HTTPONLY = True
+if env.bool("BEHIND_PROXY", default=False):
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+# An upload is a scanned mill document or a force log; anything larger is a mistake.
+DATA_UPLOAD_MAX_MEMORY_SIZE = 25 * 1024 * 1024
+FILE_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
+
+REST_FRAMEWORK = {
+    "DEFAULT_AUTHENTICATION_CLASSES": [
+        "rest_framework.authentication.SessionAuthentication",
+        "rest_framework.authentication.TokenAuthentication",
+    ],
+    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
+    "DEFAULT_PARSER_CLASSES": [
+        "rest_framework.parsers.JSONParser",
+        "rest_framework.parsers.MultiPartParser",
+    ],
+    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+    "DEFAULT_PAGINATION_CLASS": "rest_framework.pagination.LimitOffsetPagination",
+    "PAGE_SIZE": 50,
+    "EXCEPTION_HANDLER": "inventory.api.refusals.answer_refusal",
+}
+SPECTACULAR_SETTINGS = {
+    "TITLE": "Rope records",
+    "DESCRIPTION": "Heats, reels, cut pieces, tests and certificates of wire rope.",
+    "VERSION": "0.1.0",
+    "SERVE_INCLUDE_SCHEMA": False,
+    "COMPONENT_SPLIT_REQUEST": True,
+}
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "root": {"handlers": ["console"], "level": env.str("LOG_LEVEL", default="WARNING")},
+}
