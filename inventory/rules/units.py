@@ -1,0 +1,183 @@
+"""Reading and writing lengths, forces and rope diameters, exactly.
+
+Factors are those of NIST SP 811 (2008), appendix B. Inside the program a length is whole
+millimetres, a force whole newtons, a diameter whole nanometres; rounding to them is half up.
+"""
+
+import re
+from collections.abc import Mapping
+from decimal import Decimal
+from fractions import Fraction
+from types import MappingProxyType
+from typing import Final
+
+from inventory.rules.refusal import Refusal
+
+MM_PER_UNIT: Final[Mapping[str, Decimal]] = MappingProxyType(
+    {
+        "mm": Decimal(1),
+        "cm": Decimal(10),
+        "m": Decimal(1000),
+        "in": Decimal("25.4"),
+        "ft": Decimal("304.8"),
+    }
+)
+
+# The pound-force is the one factor that has many digits; SP 811 gives it and the kilogram-force
+# as exact, and the ton-force (short) is 2000 of it.
+N_PER_UNIT: Final[Mapping[str, Decimal]] = MappingProxyType(
+    {
+        "N": Decimal(1),
+        "kN": Decimal(1000),
+        "kgf": Decimal("9.80665"),
+        "tf": Decimal("9806.65"),
+        "lbf": Decimal("4.4482216152605"),
+        "tonf (short)": Decimal("8896.443230521"),
+    }
+)
+
+# Far beyond any rope or testing machine, and within four bytes: what exceeds it is a slip.
+MAX_LENGTH_MM: Final = 10**9
+MAX_FORCE_N: Final = 10**9
+MAX_DIAMETER_NM: Final = 10**9
+
+_NM_PER_MM: Final = 10**6
+
+_LENGTH_NAMES: Final[Mapping[str, str]] = MappingProxyType(
+    {name: name for name in MM_PER_UNIT}
+    | {"metre": "m", "metres": "m", "meter": "m", "meters": "m"}
+    | {"inch": "in", "inches": "in", '"': "in", "\N{DOUBLE PRIME}": "in"}
+    | {"foot": "ft", "feet": "ft", "'": "ft", "\N{PRIME}": "ft"}
+)
+_FORCE_NAMES: Final[Mapping[str, str]] = MappingProxyType(
+    {name.lower(): name for name in N_PER_UNIT}
+    | {"short tonf": "tonf (short)", "tonf(short)": "tonf (short)"}
+)
+_FORCE_ADVICE: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "kg": "is a mass; for a force write kgf or kN",
+        "lb": "is a mass; for a force write lbf or kN",
+        "lbs": "is a mass; for a force write lbf or kN",
+        "t": "may be many things; write tf (1000 kgf), tonf (short) (2000 lbf) or kN",
+        "ton": "may be many things; write tf (1000 kgf), tonf (short) (2000 lbf) or kN",
+        "tonf": "may be many things; write tf (1000 kgf), tonf (short) (2000 lbf) or kN",
+    }
+)
+
+_QUANTITY: Final = re.compile(r"([0-9][0-9.,/\s-]*|[.,][0-9]+)\s*(\D*)")
+_MIXED: Final = re.compile(r"(?:([0-9]+)(?:\s+|\s*-\s*))?([0-9]+)\s*/\s*([0-9]+)")
+_POINT: Final = re.compile(r"[0-9]*\.?[0-9]+")
+_COMMA: Final = re.compile(r"[0-9]*,[0-9]+")
+_THREE_AFTER_COMMA: Final = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
+_MAX_CHARACTERS: Final = 40
+
+
+def parse_length_mm(text: str, *, unit: str = "m") -> int:
+    """Read a length such as "12.5", "12,5 m", "41 ft" or "1 1/2 in" as whole mm.
+
+    `unit` (a key of `MM_PER_UNIT`) is meant where the text names none. Raises `Refusal`.
+    """
+    number, written = _split(text, field="length")
+    name = _LENGTH_NAMES.get(written.lower()) if written else unit
+    if name is None:
+        message = f"“{written}” is no unit of length here; write one of {', '.join(MM_PER_UNIT)}."
+        raise Refusal(message, field="length")
+    length_mm = round_half_up(number * Fraction(MM_PER_UNIT[name]))
+    return _within(length_mm, MAX_LENGTH_MM, text=text, field="length")
+
+
+def parse_force_n(text: str, *, unit: str = "kN") -> int:
+    """Read a force such as "84.6", "2.64 tonf (short)" or "270 lbf" as whole newtons.
+
+    `unit` (a key of `N_PER_UNIT`) is meant where the text names none. Raises `Refusal`.
+    """
+    number, written = _split(text, field="force")
+    name = _FORCE_NAMES.get(written.lower()) if written else unit
+    if name is None:
+        reason = _FORCE_ADVICE.get(
+            written.lower(), f"is no unit of force here; write one of {', '.join(N_PER_UNIT)}"
+        )
+        message = f"“{written}” {reason}."
+        raise Refusal(message, field="force")
+    force_n = round_half_up(number * Fraction(N_PER_UNIT[name]))
+    return _within(force_n, MAX_FORCE_N, text=text, field="force")
+
+
+def diameter_nm(text: str) -> int:
+    """Read a rope diameter such as "12", "1.5 mm", "3/16 in" or "1-1/8 in" as exact nanometres.
+
+    Without a unit it is in millimetres, but a bare fraction is refused, since it may be inches.
+    Raises `Refusal`, also for a diameter that is no whole number of nanometres.
+    """
+    number, written = _split(text, field="diameter")
+    if not written and "/" in text:
+        message = (
+            f"“{text.strip()}” does not say whether it is in or mm; write “{text.strip()} in”."
+        )
+        raise Refusal(message, field="diameter")
+    name = _LENGTH_NAMES.get(written.lower()) if written else "mm"
+    if name not in {"mm", "in"}:
+        message = f"Give the diameter in mm or in, not in “{written}”."
+        raise Refusal(message, field="diameter")
+    exact_nm = number * Fraction(MM_PER_UNIT[name]) * _NM_PER_MM
+    if exact_nm.denominator != 1 or exact_nm == 0:
+        message = f"“{text.strip()}” is no diameter; write it as 12, 1.5 or 3/16 in."
+        raise Refusal(message, field="diameter")
+    return _within(exact_nm.numerator, MAX_DIAMETER_NM, text=text, field="diameter")
+
+
+def format_metres(mm: int) -> str:
+    """Write a length in metres to the millimetre: 12500 is "12.500 m"."""
+    sign = "-" if mm < 0 else ""
+    return f"{sign}{abs(mm) // 1000}.{abs(mm) % 1000:03d} m"
+
+
+def format_kn(n: int) -> str:
+    """Write a force in kN exactly, with no digit more than it has: 84600 is "84.6 kN"."""
+    sign = "-" if n < 0 else ""
+    digits = f"{abs(n) // 1000}.{abs(n) % 1000:03d}".rstrip("0").rstrip(".")
+    return f"{sign}{digits} kN"
+
+
+def round_half_up(value: Fraction) -> int:
+    """Return the nearest whole number, the greater one when two are equally near."""
+    return int((value + Fraction(1, 2)) // 1)
+
+
+def _split(text: str, *, field: str) -> tuple[Fraction, str]:
+    """Return the number and the unit as written, which may be empty."""
+    if len(text) > _MAX_CHARACTERS:
+        message = f"This is too long for a {field}; write a number and a unit."
+        raise Refusal(message, field=field)
+    match = _QUANTITY.fullmatch(text.strip())
+    if match is None:
+        message = f"“{text.strip()}” is not a {field}; write it with a unit: {_example(field)}."
+        raise Refusal(message, field=field)
+    return _number(match[1].strip(), field=field), match[2].strip()
+
+
+def _number(text: str, *, field: str) -> Fraction:
+    if ("," in text and "." in text) or _THREE_AFTER_COMMA.fullmatch(text):
+        message = (
+            f"“{text}” can be read in two ways; write thousands without a mark"
+            " and the decimals after a point, such as 1234.5."
+        )
+        raise Refusal(message, field=field)
+    if _POINT.fullmatch(text) or _COMMA.fullmatch(text):
+        return Fraction(Decimal(text.replace(",", ".")))
+    mixed = _MIXED.fullmatch(text)
+    if mixed is None or int(mixed[3]) == 0:
+        message = f"“{text}” is not a number; write it as 12.5, 3/4 or 1 1/2."
+        raise Refusal(message, field=field)
+    return int(mixed[1] or 0) + Fraction(int(mixed[2]), int(mixed[3]))
+
+
+def _within(value: int, limit: int, *, text: str, field: str) -> int:
+    if value > limit:
+        message = f"“{text.strip()}” is beyond any {field} of rope; check the number and the unit."
+        raise Refusal(message, field=field)
+    return value
+
+
+def _example(field: str) -> str:
+    return {"length": "12.5 m", "force": "84.6 kN"}.get(field, "3/16 in")
