@@ -1,0 +1,76 @@
+"""Writes the journal: one entry for every act, in the act's own transaction.
+
+Entries are chained by hash from the first one on. Personal data never goes in: a person is named
+by a salted hash, a firm by its code.
+"""
+
+import hashlib
+from collections.abc import Mapping
+from datetime import UTC, datetime
+
+from django.db import transaction
+
+from inventory.models import JournalEntry, JournalHead, Person
+from inventory.rules.canonical import JsonValue, canonical_text
+from inventory.rules.merkle import chain_hash, leaf_hash
+
+EMPTY_CHAIN = "0" * 64
+
+
+def append(
+    *, at: datetime, by: Person, act: str, subject: str, detail: Mapping[str, JsonValue]
+) -> JournalEntry:
+    """Append one entry. Must run inside the transaction of the act; call it last.
+
+    The head row is the one lock that all writers share, so it is taken as late as possible.
+
+    Args:
+        subject: code of the thing acted on, such as "R-00012".
+        detail: what was done, as JSON without floats; measured values as text.
+
+    Raises:
+        TransactionManagementError: outside a transaction (the row lock refuses).
+    """
+    head = _locked_head()
+    canonical = canonical_text(
+        {
+            "act": act,
+            "at": at.astimezone(UTC).isoformat(timespec="milliseconds"),
+            "by": person_hash(by),
+            "detail": dict(detail),
+            "number": head.size,
+            "subject": subject,
+        }
+    )
+    leaf = leaf_hash(canonical.encode())
+    chained = chain_hash(bytes.fromhex(head.chain_hash), leaf).hex()
+    entry = JournalEntry.objects.create(
+        number=head.size,
+        at=at,
+        act=act,
+        subject=subject,
+        by=by,
+        canonical=canonical,
+        leaf_hash=leaf.hex(),
+        chain_hash=chained,
+    )
+    head.size += 1
+    head.chain_hash = chained
+    head.save(update_fields=["size", "chain_hash"])
+    return entry
+
+
+def person_hash(person: Person) -> str:
+    """How the journal names a person: SHA-256 of his salt and user name, hexadecimal."""
+    return hashlib.sha256(f"{person.journal_salt}:{person.username}".encode()).hexdigest()
+
+
+def _locked_head() -> JournalHead:
+    heads = JournalHead.objects.select_for_update()
+    head = heads.filter(id=1).first()
+    if head is None:
+        # Two first writers may race here: one inserts, the other finds it after the lock.
+        with transaction.atomic():
+            JournalHead.objects.get_or_create(id=1, defaults={"chain_hash": EMPTY_CHAIN})
+        head = heads.get(id=1)
+    return head
