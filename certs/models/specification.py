@@ -65,6 +65,7 @@ class TabulatedForce(TableRow):
     diameter_unit = models.CharField(max_length=4)
     diameter_min = models.CharField(max_length=16, blank=True)
     diameter_max = models.CharField(max_length=16, blank=True)
+    diameter_limit_unit = models.CharField(max_length=4, blank=True)
     mass = models.CharField(max_length=16, blank=True)
     mass_unit = models.CharField(max_length=16, blank=True)
     force = models.CharField(max_length=16)
@@ -89,7 +90,9 @@ class DiameterTolerance(TableRow):
     unit = models.CharField(max_length=4)
     minimum = models.CharField(max_length=16, blank=True)
     maximum = models.CharField(max_length=16, blank=True)
-    limit_unit = models.CharField(max_length=8)
+    limit_unit = models.CharField(max_length=8, blank=True)
+    # Which end of the range belongs to it: "from" or "to".
+    included_bound = models.CharField(max_length=4)
 
     def __str__(self) -> str:
         return f"{self.standard}: {self.what} from {self.from_diameter} {self.unit}"
@@ -115,6 +118,13 @@ class TerminationEfficiency(TableRow):
     standard = models.CharField(max_length=80)
     efficiency = models.CharField(max_length=60)
     scope = models.CharField(max_length=300, blank=True)
+    # What the rules compute with: of a printed range its lower end; empty, where none is held.
+    kind = models.CharField(max_length=24, blank=True)
+    kt_steel_core = models.CharField(max_length=8, blank=True)
+    kt_fibre_core = models.CharField(max_length=8, blank=True)
+    kt_confidence = models.CharField(max_length=80, blank=True)
+    size_min_mm = models.CharField(max_length=12, blank=True)
+    size_max_mm = models.CharField(max_length=12, blank=True)
 
     def __str__(self) -> str:
         return f"{self.termination}, {self.standard}: {self.efficiency}"
@@ -130,6 +140,20 @@ class SlingLoad(TableRow):
 
     def __str__(self) -> str:
         return f"{self.diameter_mm} mm, {self.configuration}: {self.load_t} t"
+
+
+class SlingLegFactor(TableRow):
+    """How many times its one-leg load a sling carries, by legs and by their angle."""
+
+    legs = models.CharField(max_length=24)
+    from_deg = models.CharField(max_length=8, blank=True)
+    to_deg = models.CharField(max_length=8, blank=True)
+    # From which line the angle is counted; kept with every angle.
+    convention = models.CharField(max_length=20)
+    leg_factor = models.CharField(max_length=12)
+
+    def __str__(self) -> str:
+        return f"{self.legs}, {self.from_deg} to {self.to_deg} degrees: {self.leg_factor}"
 
 
 class MachineClass(TableRow):
@@ -152,6 +176,11 @@ class ProofLoadRule(TableRow):
 
     item = models.CharField(max_length=120)
     proof_load = models.CharField(max_length=120)
+    # What the rules compute with; empty, where the text alone is held.
+    rule = models.CharField(max_length=40, blank=True)
+    rated_by = models.CharField(max_length=40, blank=True)
+    is_ceiling = models.CharField(max_length=4, blank=True)
+    tiers = models.CharField(max_length=80, blank=True)
 
     def __str__(self) -> str:
         return f"{self.item}: {self.proof_load}"
