@@ -3,7 +3,7 @@
 Values are kept as text exactly as printed: a table is evidence, and "1.0" is not "1.00".
 """
 
-from typing import ClassVar
+from typing import ClassVar, Self
 
 from django.db import models
 
@@ -26,6 +26,8 @@ class TableRow(models.Model):
     source = models.CharField(max_length=300)
     confidence = models.CharField(max_length=80)
     note = models.CharField(max_length=400, blank=True)
+
+    objects: ClassVar[models.Manager[Self]] = models.Manager()
 
     class Meta:
         abstract = True
