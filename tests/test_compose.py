@@ -31,8 +31,8 @@ def test_file_is_valid_by_the_specification():
 
 
 def test_schema_refuses_an_unknown_key():
-    broken = {**COMPOSE, "services": {"web": {"comand": ["true"]}}}
-    with pytest.raises(jsonschema.ValidationError, match="comand"):
+    broken = {**COMPOSE, "services": {"web": {"errand": ["true"]}}}
+    with pytest.raises(jsonschema.ValidationError, match="errand"):
         jsonschema.Draft202012Validator(SCHEMA).validate(broken)
 
 

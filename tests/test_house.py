@@ -17,10 +17,10 @@ TOP_LEVEL = {
     "certs", "inventory", "templates", "tests", "fixtures",
 }  # fmt: skip
 VENDORED = "tests/vectors/"
-# Spelled in pieces, so that this file does not hold what it looks for.
+# Spelled so that this file does not hold what it looks for.
 HOSTS = ["py" + "pi.org", "python" + "hosted.org", "npm" + "js.org", "npm" + "js.com"]
 HOSTS += ["deb.deb" + "ian.org", "proxy.gol" + "ang.org"]
-MACHINE_PATHS = ["/wo" + "rk/", "/ro" + "ot/", "/tm" + "p/", "/ho" + "me/"]
+MACHINE_PATHS = [f"/{folder}/" for folder in ("work", "root", "tmp", "home")]
 
 
 def tracked_files():
