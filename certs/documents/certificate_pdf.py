@@ -1,0 +1,125 @@
+"""Prints a certificate from its frozen snapshot, and from nothing else.
+
+The snapshot's canonical text travels inside the PDF, so that paper and data cannot part. A site
+copy is the same paper with the purchaser's name withheld, for whoever scans a tag.
+"""
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Any
+
+from django.template.loader import render_to_string
+
+from certs.documents.load_curve import CurveMarks, draw_load_curve
+from certs.documents.paper import Enclosure, print_paper
+from inventory.documents.qr import draw_qr
+from inventory.documents.reel_map import draw_reel_map
+from inventory.documents.reel_stretches import MapHeat, MapKind, MapStretch
+from inventory.rules.tag_code import grouped
+
+MAP_WIDTH = 720
+
+Snapshot = Mapping[str, Any]
+"""A certificate's snapshot as parsed JSON; its shape is made by `certs.queries.snapshot`."""
+
+
+def certificate_pdf(snapshot: Snapshot, *, canonical: str) -> bytes:
+    """Print the certificate as it is issued, with its snapshot enclosed.
+
+    `canonical` is the snapshot's RFC 8785 text; the same text gives the same bytes.
+    """
+    return print_paper(
+        certificate_html(snapshot, is_site_copy=False),
+        identifier=hashlib.sha256(canonical.encode()).digest()[:16],
+        made_at=datetime.fromisoformat(snapshot["issued_at"]),
+        enclosure=Enclosure(
+            name="certificate.json",
+            content=canonical.encode(),
+            description="The data of this certificate, in canonical JSON (RFC 8785)",
+        ),
+    )
+
+
+def site_copy_pdf(snapshot: Snapshot, *, pdf_sha256: str) -> bytes:
+    """Print the copy that a tag leads to: the purchaser's name is withheld, no data enclosed."""
+    withheld = {**snapshot, "customer": None, "issued_pdf_sha256": pdf_sha256}
+    return print_paper(
+        certificate_html(withheld, is_site_copy=True),
+        identifier=hashlib.sha256(f"site copy {pdf_sha256}".encode()).digest()[:16],
+        made_at=datetime.fromisoformat(snapshot["issued_at"]),
+    )
+
+
+def certificate_html(snapshot: Snapshot, *, is_site_copy: bool) -> str:
+    """Lay out the certificate as one HTML document for `paper.print_paper`."""
+    tag = snapshot["tag"]
+    return render_to_string(
+        "certs/paper/certificate.html",
+        {
+            "paper": snapshot,
+            "is_site_copy": is_site_copy,
+            "issued_at": datetime.fromisoformat(snapshot["issued_at"]),
+            "qr": draw_qr(tag["address"], title=f"Code of certificate {snapshot['number']}"),
+            "tag_code": grouped(tag["code"]),
+            "maps": [_map(facts, number) for number, facts in enumerate(snapshot["reel_maps"])],
+            "curves": [_curve(test) for test in _logged(snapshot)],
+        },
+    )
+
+
+def _map(facts: Mapping[str, Any], number: int) -> dict[str, object]:
+    """Draw a mill's reel with this paper's metres lit."""
+    lit = [
+        MapStretch(piece["from_mm"], piece["to_mm"], MapKind.SUPPLY, piece["label"], is_lit=True)
+        for piece in facts["lit"]
+    ]
+    other = [
+        MapStretch(part["from_mm"], part["to_mm"], MapKind(part["kind"]), "")
+        for part in facts["other"]
+    ]
+    heats = [MapHeat(h["from_mm"], h["to_mm"], h["number"]) for h in facts["heats"]]
+    return {
+        "reel": facts["reel"],
+        "drawing": draw_reel_map(
+            length_mm=facts["length_mm"],
+            stretches=sorted([*lit, *other], key=lambda s: s.from_mm),
+            heats=heats,
+            width=MAP_WIDTH,
+            title=f"Reel {facts['reel']}: where this paper's metres come from",
+            prefix=f"map-{number}",
+        ),
+    }
+
+
+def _logged(snapshot: Snapshot) -> Sequence[Mapping[str, Any]]:
+    tests = [*snapshot["proof_tests"], *snapshot["breaking_tests"]]
+    return [test for test in tests if test["curve"]]
+
+
+def _curve(test: Mapping[str, Any]) -> dict[str, object]:
+    """Draw a force log; the curve holds whole milliseconds and newtons."""
+    plateau = test.get("plateau")
+    marks = CurveMarks(
+        target_n=test["required_n"],
+        ceiling_n=test.get("ceiling_n"),
+        plateau=plateau
+        and (plateau["from_ms"] / 1000, plateau["to_ms"] / 1000, float(plateau["lowest_n"])),
+        peak=_highest(test["curve"]),
+    )
+    return {
+        "code": test["code"],
+        "drawing": draw_load_curve(
+            samples=[(ms / 1000, float(force_n)) for ms, force_n in test["curve"]],
+            marks=marks,
+            title=f"Force over time, test {test['code']}",
+            width=MAP_WIDTH,
+            height=230,
+            prefix=f"curve-{test['code']}",
+        ),
+    }
+
+
+def _highest(curve: Sequence[Sequence[int]]) -> tuple[float, float]:
+    at_ms, force_n = max(curve, key=lambda sample: sample[1])
+    return at_ms / 1000, float(force_n)

@@ -1,0 +1,239 @@
+"""Decides how a force log is drawn: force in kN over time in s, with target, plateau and peak.
+
+Peak, plateau and target are found and judged elsewhere; here they are only marked where they are
+said to be. The same facts in words: load_curve_table.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from certs.documents.curve_points import thinned
+from inventory.documents.scale import Scale, plain, round_step, round_ticks
+from inventory.documents.svg import (
+    ACCENT,
+    INK,
+    PAPER,
+    SOFT,
+    TINT,
+    Drawing,
+    Spoken,
+    drawing,
+    element,
+    text,
+    text_width,
+)
+
+Sample = tuple[float, float]
+"""Time in s and force in N."""
+
+_LEFT, _RIGHT, _TOP, _BOTTOM = 58.0, 14.0, 24.0, 42.0
+
+
+@dataclass(frozen=True, slots=True)
+class CurveMarks:
+    """What is marked on the curve: forces in N, times in s.
+
+    `plateau` is its start, its end and the lowest force within; `peak` its time and force.
+    """
+
+    target_n: float | None = None
+    ceiling_n: float | None = None
+    plateau: tuple[float, float, float] | None = None
+    peak: Sample | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Field:
+    """The two scales of the drawing: time in s to the right, force in kN upwards."""
+
+    time: Scale
+    force: Scale
+
+
+def draw_load_curve(
+    *,
+    samples: Sequence[Sample],
+    marks: CurveMarks | None = None,
+    title: str = "Force over time",
+    width: int = 720,
+    height: int = 320,
+    prefix: str = "load-curve",
+) -> Drawing:
+    """Draw a force log, every extreme kept; width and height in user units."""
+    given = marks or CurveMarks()
+    parts: list[str] = []
+    if samples:
+        field = _field(samples, given, width=width, height=height)
+        parts += [*_axes(field), *_plateau(field, given), *_limits(field, given)]
+        parts += [_curve(field, samples), *_peak(field, given)]
+    else:
+        # No axes: a scale would be invented.
+        parts.append(text("No samples recorded", {"x": _LEFT, "y": _TOP}))
+    return drawing(
+        width=width,
+        height=height if samples else _TOP * 2,
+        spoken=Spoken(prefix, title, describe_curve(samples=samples, marks=given)),
+        parts=parts,
+    )
+
+
+def kilonewtons(force_n: float) -> str:
+    """Write a force in N as kN with three decimals at most; for reading a drawing, not a claim."""
+    return f"{plain(round(force_n / 1000, 3))} kN"
+
+
+def describe_curve(*, samples: Sequence[Sample], marks: CurveMarks) -> str:
+    """Say in a few sentences what the curve shows."""
+    if not samples:
+        return "No samples recorded."
+    first, last = samples[0][0], samples[-1][0]
+    said = [f"{len(samples)} samples from {plain(first)} s to {plain(last)} s."]
+    if marks.target_n is not None:
+        said.append(f"Target {kilonewtons(marks.target_n)}.")
+    if marks.ceiling_n is not None:
+        said.append(f"Not to be exceeded: {kilonewtons(marks.ceiling_n)}.")
+    if marks.plateau is not None:
+        start, end, lowest = marks.plateau
+        held = plain(round(end - start, 3))
+        said.append(
+            f"Held {held} s, from {plain(start)} s to {plain(end)} s,"
+            f" never below {kilonewtons(lowest)}."
+        )
+    if marks.peak is not None:
+        said.append(f"Peak {kilonewtons(marks.peak[1])} at {plain(marks.peak[0])} s.")
+    return " ".join(said)
+
+
+def _field(samples: Sequence[Sample], marks: CurveMarks, *, width: int, height: int) -> _Field:
+    """Choose scales that hold every sample and mark; force starts at zero unless it went below."""
+    times = [time for time, _ in samples]
+    limits = [value for value in (marks.target_n, marks.ceiling_n) if value is not None]
+    forces = [force / 1000 for force in (0.0, *(force for _, force in samples), *limits)]
+    low, high = min(forces), max(forces) or 1.0
+    step = round_step((high - low) * 1.06, at_most=7)
+    first, last = min(times), max(times)
+    return _Field(
+        time=Scale(first, last if last > first else first + 1, _LEFT, width - _RIGHT),
+        force=Scale(
+            low if low == 0 else (low // step) * step,
+            -(-(high * 1.06) // step) * step,
+            height - _BOTTOM,
+            _TOP,
+        ),
+    )
+
+
+def _axes(field: _Field) -> Iterator[str]:
+    """Yield both axes with round values and their units."""
+    time, force = field.time, field.force
+    times = round_ticks(time.low, time.high, at_most=8)
+    forces = round_ticks(force.low, force.high, at_most=8)
+    grid = "".join(f"M{time.start:.2f} {force.at(f):.2f}H{time.end:.2f}" for f in forces)
+    yield element(
+        "path", {"class": "draw-grid", "d": grid, "stroke": "#d5d9dd", "stroke-width": 0.6}
+    )
+    marks = "".join(f"M{time.at(t):.2f} {force.start:.2f}v5" for t in times)
+    axes = f"M{time.start:.2f} {force.end:.2f}V{force.start:.2f}H{time.end:.2f}{marks}"
+    yield element("path", {"class": "draw-line", "d": axes, "fill": "none", "stroke": INK})
+    for tick in times:
+        yield text(
+            plain(tick), {"x": time.at(tick), "y": force.start + 18, "text-anchor": "middle"}
+        )
+    for tick in forces:
+        place: dict[str, str | float] = {"x": time.start - 8, "y": force.at(tick) + 4}
+        yield text(plain(tick), {**place, "text-anchor": "end"})
+    soft: dict[str, str | float] = {"class": "draw-soft", "fill": SOFT, "font-size": 11}
+    yield text("Force in kN", {**soft, "x": 6, "y": 12})
+    yield text("Time in s", {**soft, "x": time.end, "y": force.start + 34, "text-anchor": "end"})
+
+
+def _limits(field: _Field, marks: CurveMarks) -> Iterator[str]:
+    """Yield the target and the force not to be exceeded, each a labelled line."""
+    named = (("target", marks.target_n, "6 4"), ("not above", marks.ceiling_n, "2 3"))
+    for word, force_n, dashes in named:
+        if force_n is None:
+            continue
+        y = field.force.at(force_n / 1000)
+        yield element(
+            "path",
+            {
+                "class": "draw-accent-line",
+                "d": f"M{field.time.start:.2f} {y:.2f}H{field.time.end:.2f}",
+                "stroke": ACCENT,
+                "stroke-width": 1.2,
+                "stroke-dasharray": dashes,
+            },
+        )
+        yield text(
+            f"{word} {kilonewtons(force_n)}",
+            {
+                "class": "draw-accent",
+                "x": field.time.end,
+                "y": y - 5,
+                "text-anchor": "end",
+                "font-size": 11,
+                "fill": ACCENT,
+            },
+        )
+
+
+def _plateau(field: _Field, marks: CurveMarks) -> Iterator[str]:
+    """Yield the time of the plateau as a ground under the curve, with its ends and its low."""
+    if marks.plateau is None:
+        return
+    start, end, lowest = marks.plateau
+    left, right = field.time.at(start), field.time.at(end)
+    top, bottom = field.force.at(lowest / 1000), field.force.at(0.0)
+    yield element(
+        "rect",
+        {
+            "class": "draw-tint",
+            "x": left,
+            "y": top,
+            "width": max(right - left, 1.0),
+            "height": max(bottom - top, 0.0),
+            "fill": TINT,
+        },
+    )
+    words = (f"held {plain(round(end - start, 3))} s", f"lowest {kilonewtons(lowest)}")
+    for index, line in enumerate(words):
+        yield text(
+            line,
+            {
+                "x": (left + right) / 2,
+                "y": (top + bottom) / 2 + 14 * index,
+                "text-anchor": "middle",
+                "font-size": 11,
+            },
+        )
+
+
+def _curve(field: _Field, samples: Sequence[Sample]) -> str:
+    points = [(field.time.at(t), field.force.at(n / 1000)) for t, n in samples]
+    path = "L".join(f"{x:.2f} {y:.2f}" for x, y in thinned(points, column=0.5))
+    look = {"class": "draw-line draw-curve", "d": f"M{path}", "fill": "none", "stroke": INK}
+    return element("path", {**look, "stroke-width": 1.6, "stroke-linejoin": "round"})
+
+
+def _peak(field: _Field, marks: CurveMarks) -> Iterator[str]:
+    """Yield a ring on the peak and its force beside it, on the side that has room."""
+    if marks.peak is None:
+        return
+    time, force_n = marks.peak
+    x, y = field.time.at(time), field.force.at(force_n / 1000)
+    words = f"peak {kilonewtons(force_n)}"
+    width = text_width(words, size=12)
+    left = x + 8 if x + 8 + width < field.time.end else x - 8 - width
+    baseline = y - 7
+    if marks.plateau is not None and marks.plateau[0] <= time <= marks.plateau[1]:
+        # Below the curve, where the plateau leaves room; above it run the lines of the limits.
+        left, baseline = max(x - width / 2, field.time.start + 4), y + 22
+    ring: dict[str, str | float] = {
+        "class": "draw-paper draw-line",
+        "cx": x,
+        "cy": y,
+        "r": 4,
+        "fill": PAPER,
+    }
+    yield element("circle", {**ring, "stroke": INK, "stroke-width": 1.6})
+    yield text(words, {"x": left, "y": baseline, "font-weight": "700"})

@@ -1,0 +1,101 @@
+"""Decides how a node of a lineage looks: kind, name and note; a hold in words and shape."""
+
+from inventory.documents.lineage_nodes import LineageNode
+from inventory.documents.svg import (
+    ACCENT,
+    PAPER,
+    RULE,
+    SOFT,
+    TINT,
+    WARM,
+    WARM_TINT,
+    element,
+    linked,
+    shorten,
+    text,
+    text_width,
+)
+
+CARD_WIDTH = 158.0
+CARD_HEIGHT = 48.0
+
+_INSET = 9.0
+_STOP = "DO NOT USE"
+
+
+def draw_card(node: LineageNode, *, left: float, top: float) -> str:
+    """Draw a node with its upper left corner at the given place, in user units."""
+    room = CARD_WIDTH - 2 * _INSET
+    stop_room = text_width(_STOP, size=9) + 22 if node.is_held else 0
+    lines = (
+        (node.kind, 13.0, 9.5, "400", room - stop_room),
+        (node.label, 29.0, 13.0, "700", room),
+        (node.note, 43.0, 10.0, "400", room),
+    )
+    texts = (
+        text(
+            shorten(content, size=size, width=width),
+            {
+                "class": "draw-ink" if weight == "700" else "draw-soft",
+                "x": left + _INSET,
+                "y": top + down,
+                "font-size": size,
+                "font-weight": weight,
+                **({} if weight == "700" else {"fill": SOFT}),
+            },
+        )
+        for content, down, size, weight, width in lines
+        if content
+    )
+    stop = _stop_sign(left + CARD_WIDTH - _INSET, top + 13) if node.is_held else ""
+    return linked(
+        "".join([_frame(node, left, top), *texts, stop]), href=node.href, title=node.spoken
+    )
+
+
+def _frame(node: LineageNode, left: float, top: float) -> str:
+    ground_class, ground = "draw-paper", PAPER
+    line_class, line, weight = "draw-rule", RULE, 1.0
+    if node.is_lit:
+        ground_class, ground = "draw-tint", TINT
+        line_class, line, weight = "draw-accent-line", ACCENT, 2.5
+    if node.is_held:
+        ground_class, ground = "draw-warm-tint", WARM_TINT
+        line_class, line, weight = "draw-warm-line", WARM, 3.5 if node.is_lit else 1.8
+    return element(
+        "rect",
+        {
+            "class": f"{ground_class} {line_class}",
+            "x": left,
+            "y": top,
+            "width": CARD_WIDTH,
+            "height": CARD_HEIGHT,
+            "rx": 2,
+            "fill": ground,
+            "stroke": line,
+            "stroke-width": weight,
+        },
+    )
+
+
+def _stop_sign(right: float, baseline: float) -> str:
+    """Draw the hold: an octagon with a bar, and the words."""
+    x = right - text_width(_STOP, size=9) - 14
+    octagon = f"M{x + 3:.1f} {baseline - 9:.1f}h4l3 3v4l-3 3h-4l-3 -3v-4z"
+    bar = f"M{x + 2:.1f} {baseline - 4:.1f}h6"
+    words: dict[str, str | float] = {
+        "class": "draw-warm",
+        "x": right,
+        "y": baseline,
+        "text-anchor": "end",
+        "font-size": 9,
+        "font-weight": "700",
+        "fill": WARM,
+    }
+    return "".join(
+        [
+            element("path", {"class": "draw-warm", "d": octagon, "fill": WARM}),
+            element("path", {"d": bar, "stroke": WARM_TINT, "stroke-width": 2}),
+            text(_STOP, words),
+        ]
+    )
