@@ -1,0 +1,207 @@
+"""Drafts certificates from the record: a draft names its subject and asks for nothing typed.
+
+What the paper will say is made from the record when it is issued (`certs.queries.snapshot`);
+whether it may be issued is told by `certs.queries.checklist`.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.db import transaction
+
+from certs.models import BreakingTest, Certificate, CertificatePiece, Representative
+from certs.rules.roles import ClaimAct
+from certs.services.authority import require
+from inventory.models import Assembly, CutPiece, Party, Person
+from inventory.rules.refusal import Refusal
+from inventory.services.journal import append
+from inventory.services.numbering import CERTIFICATE_DRAFT, take_code
+
+
+class CannotDraft(Refusal):
+    """The certificate cannot be drafted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """What a draft may choose, whatever its subject. All of it appears on the paper."""
+
+    document_kind: str
+    customer: Party | None = None
+    customer_reference: str = ""
+    remarks: str = ""
+    first_validator: Representative | None = None
+    second_validator: Representative | None = None
+
+
+def draft_cut_length(
+    *, pieces: Sequence[CutPiece], wording: Wording, by: Person, at: datetime
+) -> Certificate:
+    """Draft the certificate of cut lengths: rope passed on as the mill made it.
+
+    Raises:
+        NotAllowed: the person's role drafts no certificates.
+        CannotDraft: no pieces, or one that is not for supply.
+    """
+    require(by=by, act=ClaimAct.DRAFT_CERTIFICATE)
+    _check_pieces(pieces)
+    _check_customer(wording)
+    with transaction.atomic():
+        draft = _create(
+            Certificate(kind=Certificate.Kind.CUT_LENGTH), wording=wording, by=by, at=at
+        )
+        _tie_pieces(draft, pieces)
+        _journal(draft, by=by, at=at, subjects=[p.code for p in pieces])
+    return draft
+
+
+def draft_assembly(
+    *, assembly: Assembly, wording: Wording, by: Person, at: datetime
+) -> Certificate:
+    """Draft the test certificate of an assembly.
+
+    Raises:
+        NotAllowed: the person's role drafts no certificates.
+    """
+    require(by=by, act=ClaimAct.DRAFT_CERTIFICATE)
+    _check_customer(wording)
+    with transaction.atomic():
+        blank = Certificate(kind=Certificate.Kind.ASSEMBLY, assembly=assembly)
+        draft = _create(blank, wording=wording, by=by, at=at)
+        _journal(draft, by=by, at=at, subjects=[assembly.code])
+    return draft
+
+
+def draft_breaking(
+    *, breaking_test: BreakingTest, wording: Wording, by: Person, at: datetime
+) -> Certificate:
+    """Draft the report of a breaking-force test.
+
+    Raises:
+        NotAllowed: the person's role drafts no certificates.
+    """
+    require(by=by, act=ClaimAct.DRAFT_CERTIFICATE)
+    _check_customer(wording)
+    with transaction.atomic():
+        blank = Certificate(kind=Certificate.Kind.BREAKING, breaking_test=breaking_test)
+        draft = _create(blank, wording=wording, by=by, at=at)
+        _journal(draft, by=by, at=at, subjects=[breaking_test.code])
+    return draft
+
+
+def draft_correction(
+    *, certificate: Certificate, reason: str, wording: Wording, by: Person, at: datetime
+) -> Certificate:
+    """Draft a new certificate that will replace an issued one, with the same subject.
+
+    ISO/IEC 17025:2017 7.8.8: a full re-issue has its own number and names the one it replaces.
+
+    Raises:
+        NotAllowed: the person's role does not supersede.
+        CannotDraft: the certificate is not in force, a correction is drafted already, no reason.
+    """
+    require(by=by, act=ClaimAct.SUPERSEDE_CERTIFICATE)
+    if not reason.strip():
+        raise CannotDraft("Say why the certificate is corrected.", field="reason")
+    with transaction.atomic():
+        old = Certificate.objects.select_for_update(of=("self",)).get(pk=certificate.pk)
+        _check_correctable(old)
+        blank = Certificate(
+            kind=old.kind,
+            assembly=old.assembly,
+            breaking_test=old.breaking_test,
+            replaces=old,
+            replace_reason=reason.strip(),
+        )
+        draft = _create(blank, wording=wording, by=by, at=at)
+        pieces = [t.piece for t in old.piece_ties.select_related("piece").order_by("position")]
+        _tie_pieces(draft, pieces)
+        _journal(draft, by=by, at=at, subjects=[str(old.number)])
+    return draft
+
+
+def discard_draft(*, certificate: Certificate, by: Person, at: datetime) -> None:
+    """Throw a draft away. A draft is no record; that it was thrown away is one.
+
+    Raises:
+        NotAllowed: the person's role drafts no certificates.
+        CannotDraft: it is issued.
+    """
+    require(by=by, act=ClaimAct.DRAFT_CERTIFICATE)
+    with transaction.atomic():
+        draft = Certificate.objects.select_for_update(of=("self",)).get(pk=certificate.pk)
+        if draft.state != Certificate.State.DRAFT:
+            raise CannotDraft(f"{draft.number} is issued: withdraw it instead.")
+        draft.piece_ties.all().delete()
+        draft.proof_test_ties.all().delete()
+        draft.delete()
+        append(at=at, by=by, act="discard_draft", subject=draft.draft_code, detail={})
+
+
+def wording_of(certificate: Certificate) -> Wording:
+    """Give the wording of a certificate, to start a correction from."""
+    return Wording(
+        document_kind=certificate.document_kind,
+        customer=certificate.customer,
+        customer_reference=certificate.customer_reference,
+        remarks=certificate.remarks,
+        first_validator=certificate.first_validator,
+        second_validator=certificate.second_validator,
+    )
+
+
+def _create(blank: Certificate, *, wording: Wording, by: Person, at: datetime) -> Certificate:
+    blank.draft_code = take_code(CERTIFICATE_DRAFT)
+    blank.document_kind = wording.document_kind
+    blank.customer = wording.customer
+    blank.customer_reference = wording.customer_reference
+    blank.remarks = wording.remarks
+    blank.first_validator = wording.first_validator
+    blank.second_validator = wording.second_validator
+    blank.drafted_at, blank.drafted_by = at, by
+    blank.save(force_insert=True)
+    return blank
+
+
+def _tie_pieces(draft: Certificate, pieces: Sequence[CutPiece]) -> None:
+    CertificatePiece.objects.bulk_create(
+        CertificatePiece(certificate=draft, piece=piece, position=position)
+        for position, piece in enumerate(pieces, start=1)
+    )
+
+
+def _journal(draft: Certificate, *, by: Person, at: datetime, subjects: list[str]) -> None:
+    append(
+        at=at,
+        by=by,
+        act=ClaimAct.DRAFT_CERTIFICATE,
+        subject=draft.draft_code,
+        detail={"kind": draft.kind, "document_kind": draft.document_kind, "of": list(subjects)},
+    )
+
+
+def _check_pieces(pieces: Sequence[CutPiece]) -> None:
+    if not pieces:
+        raise CannotDraft("Choose at least one cut piece.", field="pieces")
+    wrong = [p.code for p in pieces if p.is_reversed or p.purpose != CutPiece.Purpose.SUPPLY]
+    if wrong:
+        raise CannotDraft(
+            f"Not cut for supply, or taken back: {', '.join(wrong)}. Leave them out.",
+            field="pieces",
+        )
+    if len({p.pk for p in pieces}) != len(pieces):
+        raise CannotDraft("A piece is named twice. Name each once.", field="pieces")
+
+
+def _check_customer(wording: Wording) -> None:
+    if wording.customer and wording.customer.kind != Party.Kind.CUSTOMER:
+        raise CannotDraft("The paper goes to a customer, not to a maker.", field="customer")
+
+
+def _check_correctable(old: Certificate) -> None:
+    if old.state != Certificate.State.ISSUED:
+        raise CannotDraft(f"{old} is {old.get_state_display()}: only one in force is corrected.")
+    drafted = Certificate.objects.filter(replaces=old).first()
+    if drafted is not None:
+        raise CannotDraft(f"A correction of {old.number} is drafted already: {drafted}.")
