@@ -40,6 +40,8 @@ class BreakingTest(models.Model):
     log = models.ForeignKey(
         "inventory.StoredFile", on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
+    log_force_unit = models.CharField(max_length=12, blank=True)
+    log_time_unit = models.CharField(max_length=12, blank=True)
     outcome = models.CharField(max_length=20, choices=Outcome.choices)
     # Why the machine could not support a certificate on that day; empty: it could.
     machine_problems = models.JSONField(default=list, blank=True)
