@@ -25,9 +25,8 @@ MACHINE_PATHS = [f"/{folder}/" for folder in ("work", "root", "tmp", "home")]
 
 def tracked_files():
     run = subprocess.run(
-        ["git", "ls-files", "--cached", "--others", "--exclude-standard", "-z"],
-        cwd=ROOT, capture_output=True, check=True, text=True,
-    )  # fmt: skip
+        ["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, check=True, text=True
+    )
     names = filter(None, run.stdout.split("\0"))
     return [name for name in names if (ROOT / name).is_file()]
 
