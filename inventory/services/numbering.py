@@ -39,6 +39,12 @@ def take_number(series: str) -> int:
     return row.last
 
 
+def next_number(series: str) -> int:
+    """Look which number is likely to be next, taking nothing and locking nothing."""
+    row = NumberSeries.objects.filter(series=series).first()
+    return row.last + 1 if row else 1
+
+
 def take_code(prefix: str) -> str:
     """Take the next code of a kind of thing, such as "R-00012"."""
     return f"{prefix}-{take_number(prefix):05d}"

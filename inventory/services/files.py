@@ -1,0 +1,150 @@
+"""Keeps files under the hash of their bytes, once, and reads them back only if they are the same.
+
+What may be kept is decided in `inventory.documents.upload`.
+"""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.core.files.base import ContentFile
+from django.core.files.storage import default_storage
+
+from inventory.documents.upload import FileKind, check_log, check_scan
+from inventory.models import StoredFile
+from inventory.rules.canonical import sha256_hex
+from inventory.rules.refusal import Refusal
+from inventory.services.guarded import check_fields
+
+_EXTENSIONS = {"application/pdf": "pdf", "application/json": "json"}
+_LONGEST_NAME = 200
+
+
+class CannotKeep(Refusal):
+    """A file cannot be kept."""
+
+
+class FileIsNotAsKept(Refusal):
+    """A kept file is gone, or its bytes are not those that were kept."""
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenFile:
+    """A file whose bytes lie in the storage and which has no row yet."""
+
+    sha256: str
+    media_type: str
+    size_bytes: int
+    name: str
+    path: str
+
+
+def keep_file(*, content: bytes, name: str, at: datetime) -> StoredFile:
+    """Keep a scanned document (PDF, JPEG, PNG). The same bytes give the same row.
+
+    Raises:
+        UnfitFile: the content is not fit to keep.
+        CannotKeep: the file has no name.
+    """
+    return record_file(write_file(content=content, name=name), at=at)
+
+
+def keep_log(*, content: bytes, name: str, at: datetime) -> StoredFile:
+    """Keep the force log of a testing machine (CSV text). Raises as `keep_file` does."""
+    return record_file(_write(content=content, name=name, kind=check_log(content)), at=at)
+
+
+def keep_made(*, content: bytes, name: str, media_type: str, at: datetime) -> StoredFile:
+    """Keep a file that this program made: "application/pdf" or "application/json".
+
+    Raises:
+        CannotKeep: of another media type, empty, or without a name.
+    """
+    if media_type not in _EXTENSIONS or not content:
+        message = f"No empty file and no file of type “{media_type}” is made here."
+        raise CannotKeep(message, field="media_type")
+    kind = FileKind(media_type, _EXTENSIONS[media_type])
+    return record_file(_write(content=content, name=name, kind=kind), at=at)
+
+
+def write_file(*, content: bytes, name: str) -> WrittenFile:
+    """Check a scanned document and write its bytes: slow, so it is done before a transaction.
+
+    Bytes that no row names later do no harm; handed in again they are found in their place.
+    """
+    return _write(content=content, name=name, kind=check_scan(content))
+
+
+def record_file(written: WrittenFile, *, at: datetime) -> StoredFile:
+    """Return the row of bytes that were written; it is made unless there is one."""
+    row = StoredFile(
+        sha256=written.sha256,
+        media_type=written.media_type,
+        size_bytes=written.size_bytes,
+        name=written.name,
+        path=written.path,
+        kept_at=at,
+    )
+    check_fields(row, refusal=CannotKeep)
+    stored, _ = StoredFile.objects.get_or_create(
+        sha256=written.sha256,
+        defaults={
+            "media_type": row.media_type,
+            "size_bytes": row.size_bytes,
+            "name": row.name,
+            "path": row.path,
+            "kept_at": at,
+        },
+    )
+    return stored
+
+
+def read_file(stored: StoredFile) -> bytes:
+    """Read the bytes of a kept file.
+
+    Raises:
+        FileIsNotAsKept: they are gone, or their SHA-256 is not the one recorded.
+    """
+    content = _read(stored.path)
+    if content is None:
+        message = f"The file “{stored.name}” is gone from the storage; restore it from a backup."
+        raise FileIsNotAsKept(message)
+    if sha256_hex(content) != stored.sha256:
+        message = (
+            f"The file “{stored.name}” is not as it was kept: its SHA-256 differs from the"
+            " recorded one. Do not rely on it; restore it from a backup."
+        )
+        raise FileIsNotAsKept(message)
+    return content
+
+
+def _write(*, content: bytes, name: str, kind: FileKind) -> WrittenFile:
+    digest = sha256_hex(content)
+    path = f"evidence/{digest[:2]}/{digest[2:4]}/{digest}.{kind.extension}"
+    _lay_down(content, path=path)
+    return WrittenFile(digest, kind.media_type, len(content), _bare_name(name), path)
+
+
+def _lay_down(content: bytes, *, path: str) -> None:
+    """Put the bytes at their path, which only these bytes can have; mend a damaged file there."""
+    there = _read(path)
+    if there == content:
+        return
+    if there is not None:
+        default_storage.delete(path)
+    written = default_storage.save(path, ContentFile(content))
+    if written != path:  # another writer of the same bytes was quicker
+        default_storage.delete(written)
+
+
+def _read(path: str) -> bytes | None:
+    try:
+        with default_storage.open(path) as file:
+            return bytes(file.read())
+    except FileNotFoundError:
+        return None
+
+
+def _bare_name(name: str) -> str:
+    """The last part of a file's name, printable, at most as long as there is room for."""
+    last = name.replace("\\", "/").rsplit("/", maxsplit=1)[-1]
+    return "".join(c for c in last if c.isprintable()).strip()[-_LONGEST_NAME:]

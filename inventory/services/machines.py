@@ -1,0 +1,125 @@
+"""Registers testing machines and records their calibrations.
+
+Whether a calibration can support a test is a claim and decided elsewhere.
+"""
+
+from datetime import date, datetime
+
+from django.db import transaction
+
+from inventory.models import Calibration, Person, TestingMachine
+from inventory.rules.refusal import Refusal
+from inventory.rules.roles import Act
+from inventory.services import journal, numbering
+from inventory.services.authority import require
+from inventory.services.guarded import add_row
+from inventory.services.locks import lock_row
+
+
+class CannotRecordMachine(Refusal):
+    """A testing machine or its calibration cannot be recorded."""
+
+
+def register_machine(
+    *, name: str, maker: str, serial_number: str, by: Person, at: datetime
+) -> TestingMachine:
+    """Register a tensile testing machine or a proof-load bench.
+
+    Raises:
+        CannotRecordMachine: a field is empty, or the machine is registered already.
+    """
+    require(by=by, act=Act.REGISTER_MACHINE)
+    with transaction.atomic():
+        machine = TestingMachine(
+            code=numbering.take_code(numbering.TESTING_MACHINE),
+            name=name.strip(),
+            maker=maker.strip(),
+            serial_number=serial_number.strip(),
+            registered_at=at,
+        )
+        add_row(machine, refusal=CannotRecordMachine)
+        journal.append(
+            at=at,
+            by=by,
+            act=Act.REGISTER_MACHINE.value,
+            subject=machine.code,
+            detail={"serial_number": machine.serial_number},
+        )
+    return machine
+
+
+def record_calibration(
+    *,
+    machine: TestingMachine,
+    certificate_number: str,
+    laboratory: str,
+    accreditation_number: str,
+    calibrated_date: date,
+    due_date: date,
+    machine_class: str,
+    range_from_n: int,
+    range_to_n: int,
+    resolution_n: int | None,
+    by: Person,
+    at: datetime,
+) -> Calibration:
+    """Record a calibration: class (ISO 7500-1) and verified range of force in N.
+
+    Raises:
+        CannotRecordMachine: dates or range out of order, a date in the future, an unknown class,
+            an empty field, or a certificate recorded already.
+    """
+    require(by=by, act=Act.RECORD_CALIBRATION)
+    _check_dates(calibrated_date=calibrated_date, due_date=due_date, today=at.date())
+    _check_range(range_from_n=range_from_n, range_to_n=range_to_n, resolution_n=resolution_n)
+    with transaction.atomic():
+        locked = lock_row(machine)
+        calibration = Calibration(
+            machine=locked,
+            certificate_number=certificate_number.strip(),
+            laboratory=laboratory.strip(),
+            accreditation_number=accreditation_number.strip(),
+            calibrated_date=calibrated_date,
+            due_date=due_date,
+            machine_class=machine_class,
+            range_from_n=range_from_n,
+            range_to_n=range_to_n,
+            resolution_n=resolution_n,
+            recorded_at=at,
+            recorded_by=by,
+        )
+        add_row(calibration, refusal=CannotRecordMachine)
+        journal.append(
+            at=at,
+            by=by,
+            act=Act.RECORD_CALIBRATION.value,
+            subject=locked.code,
+            detail={
+                "certificate_number": calibration.certificate_number,
+                "calibrated": calibrated_date.isoformat(),
+                "due": due_date.isoformat(),
+                "class": machine_class,
+                "range_from_n": range_from_n,
+                "range_to_n": range_to_n,
+                "resolution_n": resolution_n,
+            },
+        )
+    return calibration
+
+
+def _check_dates(*, calibrated_date: date, due_date: date, today: date) -> None:
+    if calibrated_date > today:
+        message = "The calibration is dated in the future; check its date."
+        raise CannotRecordMachine(message, field="calibrated_date")
+    if due_date <= calibrated_date:
+        message = "The next calibration is due after this one; check both dates."
+        raise CannotRecordMachine(message, field="due_date")
+
+
+def _check_range(*, range_from_n: int, range_to_n: int, resolution_n: int | None) -> None:
+    if not 0 <= range_from_n < range_to_n:
+        message = "The verified range runs from a smaller to a greater force; check both ends."
+        raise CannotRecordMachine(message, field="range_to_n")
+    if resolution_n is not None and resolution_n <= 0:
+        message = "The resolution is more than nothing; leave it empty if it is not known."
+        raise CannotRecordMachine(message, field="resolution_n")

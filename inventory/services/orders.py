@@ -1,0 +1,111 @@
+"""Records what a customer asked for."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.db import transaction
+
+from inventory.models import Order, OrderLine, Party, Person
+from inventory.rules.canonical import JsonValue
+from inventory.rules.designation import parse_designation
+from inventory.rules.lengths import LengthDemand
+from inventory.rules.refusal import Refusal
+from inventory.rules.roles import Act
+from inventory.services import journal, numbering
+from inventory.services.authority import require
+from inventory.services.guarded import add_row
+
+
+class CannotPlaceOrder(Refusal):
+    """An order cannot be recorded."""
+
+
+@dataclass(frozen=True, slots=True)
+class LineAsked:
+    """A rope, a length and how often; each length is in one piece unless asked otherwise."""
+
+    designation: str
+    length_mm: int
+    quantity: int = 1
+    as_one_length: bool = True
+    tolerance_minus_mm: int = 0
+    tolerance_plus_mm: int = 0
+    document_kind: str = "none"
+
+
+def place_order(
+    *,
+    customer: Party,
+    customer_reference: str,
+    lines: Sequence[LineAsked],
+    by: Person,
+    at: datetime,
+) -> Order:
+    """Record a customer's order with its lines.
+
+    Raises:
+        CannotPlaceOrder: no customer, no line, or a line that asks for nothing.
+        DesignationError: the designation of a line is not understood.
+        Refusal: a length or tolerance that nothing satisfies.
+    """
+    require(by=by, act=Act.PLACE_ORDER)
+    if customer.kind != Party.Kind.CUSTOMER:
+        message = f"{customer.code} is no customer; register the firm as one."
+        raise CannotPlaceOrder(message, field="customer")
+    if not lines:
+        message = "An order has at least one line."
+        raise CannotPlaceOrder(message, field="lines")
+    with transaction.atomic():
+        order = Order(
+            code=numbering.take_code(numbering.ORDER),
+            customer=customer,
+            customer_reference=customer_reference.strip(),
+            placed_at=at,
+            placed_by=by,
+        )
+        add_row(order, refusal=CannotPlaceOrder)
+        written = [_add_line(order, n, asked) for n, asked in enumerate(lines, start=1)]
+        journal.append(
+            at=at,
+            by=by,
+            act=Act.PLACE_ORDER.value,
+            subject=order.code,
+            detail={"customer": customer.code, "lines": [_line_detail(row) for row in written]},
+        )
+    return order
+
+
+def _add_line(order: Order, position: int, asked: LineAsked) -> OrderLine:
+    demand = LengthDemand(
+        length_mm=asked.length_mm,
+        tolerance_minus_mm=asked.tolerance_minus_mm,
+        tolerance_plus_mm=asked.tolerance_plus_mm,
+    )
+    if asked.quantity <= 0:
+        message = f"Line {position} asks for none; give how many lengths."
+        raise CannotPlaceOrder(message, field="quantity")
+    row = OrderLine(
+        order=order,
+        position=position,
+        designation=parse_designation(asked.designation).text,
+        length_mm=demand.length_mm,
+        quantity=asked.quantity,
+        as_one_length=asked.as_one_length,
+        tolerance_minus_mm=demand.tolerance_minus_mm,
+        tolerance_plus_mm=demand.tolerance_plus_mm,
+        document_kind=asked.document_kind,
+    )
+    return add_row(row, refusal=CannotPlaceOrder)
+
+
+def _line_detail(line: OrderLine) -> dict[str, JsonValue]:
+    return {
+        "designation": line.designation,
+        "length_mm": line.length_mm,
+        "quantity": line.quantity,
+        "as_one_length": line.as_one_length,
+        "tolerance_minus_mm": line.tolerance_minus_mm,
+        "tolerance_plus_mm": line.tolerance_plus_mm,
+        "document_kind": line.document_kind,
+    }

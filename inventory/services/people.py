@@ -1,0 +1,87 @@
+"""Registers the people who sign in. What their role may do is decided in the rules."""
+
+import secrets
+from datetime import datetime
+
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
+from django.db import transaction
+
+from inventory.models import Person
+from inventory.rules.refusal import Refusal
+from inventory.rules.roles import Act, Role
+from inventory.services import journal
+from inventory.services.authority import require
+from inventory.services.guarded import add_row
+
+_SALT_BYTES = 32
+
+
+class CannotRegisterPerson(Refusal):
+    """A person cannot be registered."""
+
+
+def register_person(
+    *,
+    username: str,
+    full_name: str,
+    role: Role,
+    password: str | None,
+    by: Person | None,
+    at: datetime,
+) -> Person:
+    """Register a person with one role.
+
+    Args:
+        password: None for a person who cannot sign in with a password.
+        by: None for the very first person, who must be an administrator and registers himself.
+
+    Raises:
+        CannotRegisterPerson: a name taken or not fit, a weak password, or nobody answers for it.
+    """
+    if by is not None:
+        require(by=by, act=Act.MANAGE_PEOPLE)
+    elif role is not Role.ADMINISTRATOR or Person.objects.exists():
+        message = "Only the first administrator registers himself; ask an administrator."
+        raise CannotRegisterPerson(message)
+    person = _described(username=username, full_name=full_name, role=role, at=at)
+    _set_password(person, password)
+    with transaction.atomic():
+        if Person.objects.filter(username__iexact=person.username).exists():
+            message = "A person of this user name is registered already; choose another."
+            raise CannotRegisterPerson(message, field="username")
+        add_row(person, refusal=CannotRegisterPerson)
+        journal.append(
+            at=at,
+            by=by or person,
+            act=Act.MANAGE_PEOPLE.value,
+            subject=journal.person_hash(person)[:40],
+            detail={"role": role.value, "deed": "register"},
+        )
+    return person
+
+
+def _described(*, username: str, full_name: str, role: Role, at: datetime) -> Person:
+    if not full_name.strip():
+        message = "Give the person's name; it stands on papers that he signs."
+        raise CannotRegisterPerson(message, field="full_name")
+    first, _, last = full_name.strip().rpartition(" ")
+    return Person(
+        username=Person.normalize_username(username.strip()),
+        first_name=first,
+        last_name=last,
+        role=role.value,
+        journal_salt=secrets.token_hex(_SALT_BYTES),
+        date_joined=at,
+    )
+
+
+def _set_password(person: Person, password: str | None) -> None:
+    if password is None:
+        person.set_unusable_password()
+        return
+    try:
+        validate_password(password, user=person)
+    except ValidationError as error:
+        raise CannotRegisterPerson(" ".join(error.messages), field="password") from error
+    person.set_password(password)
