@@ -137,8 +137,6 @@ class SlingLoad(TableRow):
 
     diameter_mm = models.CharField(max_length=12)
     configuration = models.CharField(max_length=40)
-    # The arrangements of legs that the row serves, as words of the leg factor table.
-    legs = models.CharField(max_length=60)
     leg_factor = models.CharField(max_length=12)
     load_t = models.CharField(max_length=12)
 

@@ -165,7 +165,6 @@ SLING_LOADS = TableFile(
         **_SOURCED,
         "diameter_mm": "nominal_diameter_mm",
         "configuration": "configuration",
-        "legs": "legs",
         "leg_factor": "leg_factor_KL",
         "load_t": "wll_t_printed",
     },
