@@ -1,0 +1,159 @@
+"""Tells what a draft still lacks: one line for each thing that must be so before it is issued.
+
+It decides nothing on its own: each line asks the record or a rule, and the document type is
+judged by EN 10204 on the evidence held.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from certs.models import BreakingTest, Certificate
+from certs.queries.derivation import certified_force
+from certs.queries.evidence import decide_for, standing, supporting_proof_tests
+from certs.queries.subject import Subject, subject_of
+from certs.rules.document_type import Decision, may_label
+from certs.rules.rope_match import NoBasis
+from inventory.models import Hold, OrderLine, Reel
+from inventory.queries.holds import holds_on_assembly, holds_on_machine, holds_on_piece
+
+_NEED_REPRESENTATIVE = {
+    Certificate.DocumentKind.CERTIFICATE_31.value,
+    Certificate.DocumentKind.CERTIFICATE_32.value,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class CheckItem:
+    """One thing that must be so; `about` is the code of the thing where it can be mended."""
+
+    name: str
+    is_met: bool
+    text: str
+    about: str = ""
+
+
+def checklist(certificate: Certificate, *, on: date) -> list[CheckItem]:
+    """List what must be so before this draft may be issued on a day, met or not."""
+    subject = subject_of(certificate)
+    decision = decide_for(certificate, traces=subject.traces, on=on)
+    return [
+        *_document(certificate, decision),
+        *_validators(certificate, on=on),
+        *_rope(subject),
+        *_holds(certificate, subject),
+        *_tests(certificate),
+        *_correction(certificate),
+    ]
+
+
+def lacking(items: Sequence[CheckItem]) -> list[CheckItem]:
+    """Keep what is not met."""
+    return [item for item in items if not item.is_met]
+
+
+def _document(certificate: Certificate, decision: Decision) -> Iterator[CheckItem]:
+    """The kind of paper follows from the evidence (EN 10204), never from a wish."""
+    refusal = may_label(certificate.document_kind, decision)
+    source = f"{decision.source} [{decision.confidence}]"
+    yield CheckItem(
+        name="Kind of document",
+        is_met=refusal is None,
+        text=refusal or f"{certificate.get_document_kind_display()}: supported. {source}",
+    )
+    asked = _ordered_kind(certificate)
+    if asked and certificate.document_kind != "statement":
+        yield CheckItem(
+            name="Kind that was ordered",
+            is_met=certificate.document_kind == asked,
+            text=f"The order asks for {asked}; this draft is {certificate.document_kind}.",
+        )
+
+
+def _ordered_kind(certificate: Certificate) -> str:
+    line = certificate.assembly.order_line if certificate.assembly else None
+    kind = line.document_kind if line else OrderLine.DocumentKind.NONE
+    return "" if kind == OrderLine.DocumentKind.NONE else str(kind)
+
+
+def _validators(certificate: Certificate, *, on: date) -> Iterator[CheckItem]:
+    for chosen in (certificate.first_validator, certificate.second_validator):
+        if chosen is not None:
+            yield CheckItem(
+                name="Entry in the register",
+                is_met=standing(chosen, on=on) is not None,
+                text=f"{chosen}: in the register from {chosen.valid_from_date} "
+                f"to {chosen.valid_to_date or 'further notice'}.",
+            )
+    if certificate.document_kind in _NEED_REPRESENTATIVE and not certificate.first_validator:
+        yield CheckItem(
+            name="Inspection representative",
+            is_met=False,
+            text="Name the manufacturer's authorised inspection representative.",
+        )
+
+
+def _rope(subject: Subject) -> Iterator[CheckItem]:
+    for reel in subject.reels:
+        yield _force(reel)
+    for trace in subject.traces:
+        if not trace.heats:
+            code = trace.ancestors[-1].reel_code
+            yield CheckItem("Heats", False, f"No heat is tied to these metres of {code}.", code)
+
+
+def _force(reel: Reel) -> CheckItem:
+    try:
+        force = certified_force(reel)
+    except NoBasis as problem:
+        return CheckItem("Breaking force", False, str(problem), reel.code)
+    return CheckItem("Breaking force", True, f"{reel.code}: {force.text}, {force.basis}", reel.code)
+
+
+def _holds(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]:
+    """Nothing under hold is certified."""
+    found: dict[int, Hold] = {}
+    for piece in subject.pieces:
+        found.update({hold.pk: hold for hold in holds_on_piece(piece)})
+    if certificate.assembly:
+        found.update({hold.pk: hold for hold in holds_on_assembly(certificate.assembly)})
+    if certificate.breaking_test:
+        machine = certificate.breaking_test.machine
+        found.update({hold.pk: hold for hold in holds_on_machine(machine)})
+    if not found:
+        yield CheckItem("Holds", True, "Nothing it is made from is under hold.")
+    for hold in found.values():
+        yield CheckItem("Holds", False, f"{hold.code} stands: {hold.reason}", hold.code)
+
+
+def _tests(certificate: Certificate) -> Iterator[CheckItem]:
+    if certificate.assembly:
+        tests = supporting_proof_tests(certificate.assembly)
+        needs = certificate.document_kind in {*_NEED_REPRESENTATIVE, "2.2"}
+        yield CheckItem(
+            name="Proof-load test",
+            is_met=bool(tests) or not needs,
+            text=f"{tests[0].code} passed."
+            if tests
+            else "No proof-load test that passed on a machine in calibration.",
+            about=certificate.assembly.code,
+        )
+    test: BreakingTest | None = certificate.breaking_test
+    if test:
+        problems = " ".join(test.machine_problems)
+        yield CheckItem(
+            name="Testing machine",
+            is_met=not test.machine_problems,
+            text=problems or f"{test.machine} was in calibration and in range.",
+            about=test.code,
+        )
+
+
+def _correction(certificate: Certificate) -> Iterator[CheckItem]:
+    old = certificate.replaces
+    if old:
+        yield CheckItem(
+            name="Correction",
+            is_met=old.state == Certificate.State.ISSUED,
+            text=f"Replaces {old.number}, which is {old.get_state_display()}.",
+        )

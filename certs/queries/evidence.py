@@ -1,0 +1,156 @@
+"""Gathers from the record what EN 10204 asks about, for one certificate.
+
+What follows from the evidence is decided by `certs.rules.document_type`.
+"""
+
+from collections.abc import Sequence
+from datetime import date
+
+from django.db import models
+
+from certs.models import BreakingTest, Certificate, ProofTest, Representative
+from certs.rules.document_type import (
+    Actor,
+    Decision,
+    DocumentType,
+    Evidence,
+    MillDocument,
+    Results,
+    SecondInspector,
+    decide,
+    normalise_type,
+)
+from inventory.models import Assembly, Hold
+from inventory.models import MillDocument as FiledDocument
+from inventory.queries.trace_back import RopeTrace
+
+_FORMS = {
+    FiledDocument.Form.ORIGINAL.value: MillDocument.ORIGINAL,
+    FiledDocument.Form.COPY.value: MillDocument.COPY_ORIGINAL_AVAILABLE,
+    FiledDocument.Form.COPY_ONLY.value: MillDocument.COPY_WITHOUT_ORIGINAL,
+}
+# The weakest of several papers decides.
+_WEAKEST_FIRST = (
+    MillDocument.NONE,
+    MillDocument.FOR_ANOTHER_REEL,
+    MillDocument.COPY_WITHOUT_ORIGINAL,
+    MillDocument.COPY_ORIGINAL_AVAILABLE,
+    MillDocument.ORIGINAL,
+)
+
+
+def decide_for(certificate: Certificate, *, traces: Sequence[RopeTrace], on: date) -> Decision:
+    """Decide which document the evidence for this certificate supports on a day."""
+    return decide(evidence_for(certificate, traces=traces, on=on))
+
+
+def evidence_for(certificate: Certificate, *, traces: Sequence[RopeTrace], on: date) -> Evidence:
+    """Gather the evidence that is held for a certificate's subject."""
+    match certificate.kind:
+        case Certificate.Kind.CUT_LENGTH:
+            return _for_rope(traces)
+        case Certificate.Kind.ASSEMBLY:
+            return _for_assembly(certificate, traces=traces, on=on)
+        case _:
+            return _for_sample(certificate.breaking_test)
+
+
+def supporting_proof_tests(assembly: Assembly | None) -> list[ProofTest]:
+    """Give the passed proof loads that may support a certificate, the latest first."""
+    if assembly is None:
+        return []
+    tests = (
+        ProofTest.objects.filter(
+            assembly=assembly, outcome=ProofTest.Outcome.PASSES, machine_problems=[]
+        )
+        .exclude(machine__holds__in=_standing_machine_holds())
+        .select_related("machine", "calibration", "log", "tested_by")
+    )
+    return list(tests.order_by("-tested_at", "-id"))
+
+
+def standing(representative: Representative | None, *, on: date) -> Representative | None:
+    """Give the representative if his entry in the register covers the day."""
+    if representative is None or representative.valid_from_date > on:
+        return None
+    until = representative.valid_to_date
+    return representative if until is None or until >= on else None
+
+
+def _for_rope(traces: Sequence[RopeTrace]) -> Evidence:
+    held, kind = _mill_document(traces)
+    return Evidence(
+        actor=Actor.INTERMEDIARY,
+        mill_document=held,
+        mill_document_type=kind,
+        number_of_reels=len({trace.ancestors[-1].reel_id for trace in traces}) or 1,
+        is_current=True,
+    )
+
+
+def _for_assembly(certificate: Certificate, *, traces: Sequence[RopeTrace], on: date) -> Evidence:
+    held, kind = _mill_document(traces)
+    is_tested = bool(supporting_proof_tests(certificate.assembly))
+    first = standing(certificate.first_validator, on=on)
+    return Evidence(
+        actor=Actor.STOCKIST_ASSEMBLER,
+        results=Results.SPECIFIC if is_tested else Results.NONE,
+        has_values=is_tested,
+        calibration_valid=is_tested,
+        has_independent_representative=_is_independent(first),
+        second_inspector=_second(standing(certificate.second_validator, on=on)),
+        mill_document=held,
+        mill_document_type=kind,
+        number_of_reels=len({trace.ancestors[-1].reel_id for trace in traces}) or 1,
+        is_current=True,
+    )
+
+
+def _for_sample(test: BreakingTest | None) -> Evidence:
+    is_supported = test is not None and not test.machine_problems
+    return Evidence(
+        actor=Actor.INDEPENDENT_LABORATORY,
+        results=Results.SPECIFIC,
+        has_values=True,
+        calibration_valid=is_supported,
+        is_current=True,
+    )
+
+
+def _mill_document(traces: Sequence[RopeTrace]) -> tuple[MillDocument, DocumentType | None]:
+    """Give what is held of the makers' papers, the weakest deciding, and their common type."""
+    held = [_held(trace) for trace in traces]
+    weakest = min(held, key=_WEAKEST_FIRST.index, default=MillDocument.NONE)
+    kinds = {_type_of(document) for trace in traces for document in trace.mill_documents}
+    return weakest, kinds.pop() if len(kinds) == 1 else None
+
+
+def _held(trace: RopeTrace) -> MillDocument:
+    forms = [_FORMS[document.form] for document in trace.mill_documents]
+    return min(forms, key=_WEAKEST_FIRST.index, default=MillDocument.NONE)
+
+
+def _type_of(document: FiledDocument) -> DocumentType | None:
+    if document.kind == FiledDocument.Kind.OTHER:
+        return None
+    return DocumentType(normalise_type(document.kind).name)
+
+
+def _is_independent(first: Representative | None) -> bool:
+    return bool(
+        first and first.is_independent and first.capacity == Representative.Capacity.MANUFACTURER
+    )
+
+
+def _second(second: Representative | None) -> SecondInspector:
+    if second is None:
+        return SecondInspector.NONE
+    if second.capacity == Representative.Capacity.PURCHASER:
+        return SecondInspector.PURCHASER_REPRESENTATIVE
+    if second.capacity == Representative.Capacity.OFFICIAL:
+        return SecondInspector.OFFICIAL_INSPECTOR
+    return SecondInspector.NONE
+
+
+def _standing_machine_holds() -> models.QuerySet[Hold]:
+    return Hold.objects.filter(testing_machine__isnull=False, released_at=None)

@@ -1,0 +1,140 @@
+"""Makes the snapshot of a certificate: everything the paper will say, from the record.
+
+The snapshot is plain JSON without floats, so that its canonical form (RFC 8785) is one text and
+has one hash. Measured and derived values are whole units or text.
+"""
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
+
+from certs.models import Certificate, Representative
+from certs.queries.assembly_facts import assembly_facts
+from certs.queries.evidence import decide_for, supporting_proof_tests
+from certs.queries.rope_facts import map_facts, piece_facts, rope_facts
+from certs.queries.subject import Subject, subject_of
+from certs.queries.test_facts import breaking_test_facts, proof_test_facts
+from certs.rules.cautions import cautions_for, statements_for
+from inventory.documents.qr import tag_address
+from inventory.models import Assembly, Party, Person
+
+FORMAT = "rope-record/certificate/1"
+
+TITLES = {
+    Certificate.Kind.CUT_LENGTH.value: "Certificate for cut lengths of wire rope",
+    Certificate.Kind.ASSEMBLY.value: "Test certificate of a wire-rope assembly",
+    Certificate.Kind.BREAKING.value: "Breaking-force test report",
+}
+DOCUMENT_WORDS = {
+    "statement": "Statement of traceability; goes with the maker’s inspection document",
+    "2.1": "EN 10204:2004, type 2.1: declaration of compliance with the order",
+    "2.2": "EN 10204:2004, type 2.2: test report",
+    "3.1": "EN 10204:2004, type 3.1: inspection certificate",
+    "3.2": "EN 10204:2004, type 3.2: inspection certificate",
+    "laboratory": "Test report on the sample tested",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Issuing:
+    """What is known only when a certificate is issued."""
+
+    number: str
+    tag_code: str
+    at: datetime
+    by: Person
+    issuer_name: str
+    issuer_address: str
+    origin: str
+
+
+def build_snapshot(certificate: Certificate, issuing: Issuing) -> dict[str, Any]:
+    """Make the whole snapshot of a certificate as it would be issued.
+
+    Raises:
+        NoBasis: the breaking force of a reel cannot be derived.
+    """
+    subject = subject_of(certificate)
+    return {
+        **_head(certificate, issuing),
+        **_validation(certificate, subject, issuing),
+        "pieces": piece_facts(subject) if certificate.kind != "breaking" else [],
+        "ropes": rope_facts(subject),
+        "reel_maps": map_facts(subject),
+        "assembly": assembly_facts(certificate.assembly) if certificate.assembly else None,
+        "proof_tests": [proof_test_facts(t) for t in supporting_proof_tests(certificate.assembly)],
+        "breaking_tests": [breaking_test_facts(certificate.breaking_test)]
+        if certificate.breaking_test
+        else [],
+        "cautions": list(_cautions(certificate)),
+    }
+
+
+def _head(certificate: Certificate, issuing: Issuing) -> dict[str, Any]:
+    return {
+        "format": FORMAT,
+        "number": issuing.number,
+        "kind": certificate.kind,
+        "title": TITLES[certificate.kind],
+        "document_kind": certificate.document_kind,
+        "document_kind_text": DOCUMENT_WORDS[certificate.document_kind],
+        "issued_at": issuing.at.astimezone(UTC).isoformat(timespec="seconds"),
+        "issued_by": _person(issuing.by),
+        "issuer": {"name": issuing.issuer_name, "address": issuing.issuer_address},
+        "customer": _customer(certificate.customer, certificate.customer_reference),
+        "tag": {
+            "code": issuing.tag_code,
+            "address": tag_address(origin=issuing.origin, code=issuing.tag_code),
+        },
+        "replaces": certificate.replaces
+        and {"number": certificate.replaces.number, "reason": certificate.replace_reason},
+        "remarks": certificate.remarks,
+    }
+
+
+def _validation(
+    certificate: Certificate, subject: Subject, issuing: Issuing
+) -> dict[str, Any]:
+    decision = decide_for(certificate, traces=subject.traces, on=issuing.at.date())
+    chosen = [certificate.first_validator, certificate.second_validator]
+    return {
+        "validators": [_validator(person) for person in chosen if person is not None],
+        "evidence": {
+            "reason": decision.reason,
+            "must_state": list(decision.must_state),
+            "source": decision.source,
+            "confidence": decision.confidence,
+        },
+        "statements": list(
+            statements_for(kind=certificate.kind, document_kind=certificate.document_kind)
+        ),
+    }
+
+
+def _cautions(certificate: Certificate) -> tuple[str, ...]:
+    assembly = certificate.assembly
+    is_sling = bool(assembly and assembly.kind != Assembly.Kind.ROPE_WITH_ENDS)
+    return cautions_for(is_sling=is_sling, is_rope_only=assembly is None)
+
+
+def _person(person: Person) -> dict[str, str]:
+    return {"name": str(person), "role": person.get_role_display()}
+
+
+def _customer(customer: Party | None, reference: str) -> dict[str, str] | None:
+    if customer is None:
+        return None
+    return {
+        "code": customer.code,
+        "name": customer.name,
+        "address": customer.address,
+        "reference": reference,
+    }
+
+
+def _validator(representative: Representative) -> dict[str, str]:
+    return {
+        "name": str(representative.person),
+        "organisation": representative.organisation,
+        "capacity": representative.get_capacity_display(),
+    }

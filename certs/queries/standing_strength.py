@@ -1,0 +1,62 @@
+"""Reads strengths out of frozen papers, and tells whether the record has lowered them since."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from certs.queries.derivation import certified_force
+from certs.queries.papers import Paper
+from certs.rules.rope_match import NoBasis
+from inventory.models import Reel
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """A strength as the paper states it, with the words that must stand beside it."""
+
+    quantity: str
+    value: str
+    words: str
+
+
+def loads_in(papers: Iterable[Paper]) -> Iterator[Load]:
+    """Give what the papers in force say that the item may carry, each once."""
+    seen: set[tuple[str, str]] = set()
+    for paper in papers:
+        for load in _loads_of(paper):
+            key = (load.quantity, load.value)
+            if key not in seen:
+                seen.add(key)
+                yield load
+
+
+def is_derated(reel: Reel, papers: Iterable[Paper]) -> bool:
+    """Tell whether the rope's force today is below what a paper in force states."""
+    stated = [
+        Decimal(rope["force"]["stated"])
+        for paper in papers
+        for rope in paper.snapshot["ropes"]
+        if rope["reel"] == reel.code
+    ]
+    if not stated:
+        return False
+    try:
+        return certified_force(reel).stated < max(stated)
+    except NoBasis:
+        return True
+
+
+def _loads_of(paper: Paper) -> Iterator[Load]:
+    assembly = paper.snapshot["assembly"]
+    if assembly:
+        for rating in assembly["ratings"]:
+            value = f"{rating['stated']} {rating['unit']}"
+            yield Load(rating["quantity"], value, rating["words"])
+        return
+    for rope in paper.snapshot["ropes"]:
+        force = rope["force"]
+        yield Load(
+            quantity=f"Minimum breaking force of the rope of reel {rope['reel']}",
+            value=f"{force['stated']} {force['unit']}",
+            words="The force at which new rope may break, not a load that it may carry in use.",
+        )

@@ -1,0 +1,172 @@
+"""Answers a scanned tag: what the thing is, whether it is good now, and what it may carry.
+
+The answer is about now, not about the day the paper was issued: holds, withdrawals and de-ratings
+since then count. No customer is named.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from certs.models import Certificate, Tag
+from certs.queries.papers import Paper, papers_of_assembly, papers_of_piece
+from certs.queries.standing_strength import Load, is_derated, loads_in
+from certs.rules.cautions import cautions_for
+from inventory.models import Assembly, CutPiece, Hold
+from inventory.queries.holds import holds_on_assembly, holds_on_piece
+from inventory.rules.tag_code import fold, is_well_formed
+from inventory.rules.units import format_metres
+
+
+class Standing(StrEnum):
+    """The first line of the answer."""
+
+    GOOD = "good"
+    DO_NOT_USE = "do_not_use"
+    SUPERSEDED = "superseded"
+    NO_PAPER = "no_paper"
+
+
+@dataclass(frozen=True, slots=True)
+class TagAnswer:
+    """What a stranger is told. `reasons` say why it is not good; empty when it is."""
+
+    code: str
+    standing: Standing
+    reasons: tuple[str, ...]
+    what: str
+    identity: tuple[tuple[str, str], ...]
+    loads: tuple[Load, ...]
+    papers: tuple[Paper, ...]
+    cautions: tuple[str, ...]
+
+
+def tag_answer(text: str) -> TagAnswer | None:
+    """Answer what was scanned or typed; None for a wrong code and for an unknown one alike."""
+    code = fold(text)
+    if not is_well_formed(code):
+        return None
+    tag = (
+        Tag.objects.select_related(
+            "piece__reel",
+            "piece__assembly_tie__assembly",
+            "assembly",
+            "certificate__assembly",
+            "certificate__pdf",
+        )
+        .filter(code=code)
+        .first()
+    )
+    return None if tag is None else _answer(tag)
+
+
+def _answer(tag: Tag) -> TagAnswer:
+    pieces, assembly, papers = _meant(tag)
+    in_force = [paper for paper in papers if paper.is_in_force]
+    stops = tuple(_stops(tag, pieces, assembly, in_force))
+    is_sling = bool(assembly and assembly.kind != Assembly.Kind.ROPE_WITH_ENDS)
+    standing, reasons = _standing(papers, in_force, stops)
+    return TagAnswer(
+        code=tag.code,
+        standing=standing,
+        reasons=reasons,
+        what=_what(tag, pieces, assembly),
+        identity=tuple(_identity(pieces, assembly)),
+        loads=tuple(loads_in(in_force)) if standing == Standing.GOOD else (),
+        papers=tuple(papers),
+        cautions=cautions_for(is_sling=is_sling, is_rope_only=assembly is None),
+    )
+
+
+def _meant(tag: Tag) -> tuple[list[CutPiece], Assembly | None, list[Paper]]:
+    """Find pieces, assembly and papers that the tag speaks of."""
+    if tag.piece is not None:
+        tie = getattr(tag.piece, "assembly_tie", None)
+        if tie is not None:
+            papers = [*papers_of_assembly(tie.assembly), *papers_of_piece(tag.piece)]
+            return [tag.piece], tie.assembly, papers
+        return [tag.piece], None, papers_of_piece(tag.piece)
+    if tag.assembly is not None:
+        return _pieces_in(tag.assembly), tag.assembly, papers_of_assembly(tag.assembly)
+    certificate = tag.certificate
+    if certificate is None:
+        return [], None, []
+    papers = [Paper.of(certificate)]
+    if certificate.assembly is not None:
+        return _pieces_in(certificate.assembly), certificate.assembly, papers
+    return _pieces_on(certificate), None, papers
+
+
+def _pieces_in(assembly: Assembly) -> list[CutPiece]:
+    pieces = CutPiece.objects.filter(assembly_tie__assembly=assembly).select_related("reel")
+    return list(pieces.order_by("assembly_tie__position"))
+
+
+def _pieces_on(certificate: Certificate) -> list[CutPiece]:
+    pieces = CutPiece.objects.select_related("reel")
+    if certificate.breaking_test_id:
+        return list(pieces.filter(breaking_tests=certificate.breaking_test_id))
+    chosen = pieces.filter(certificate_ties__certificate=certificate)
+    return list(chosen.order_by("certificate_ties__position"))
+
+
+def _standing(
+    papers: Sequence[Paper], in_force: Sequence[Paper], stops: tuple[str, ...]
+) -> tuple[Standing, tuple[str, ...]]:
+    if stops:
+        return Standing.DO_NOT_USE, stops
+    if in_force:
+        return Standing.GOOD, ()
+    if any(paper.state == Certificate.State.WITHDRAWN for paper in papers):
+        ended = [p.ended_text for p in papers if p.state == Certificate.State.WITHDRAWN]
+        return Standing.DO_NOT_USE, tuple(ended)
+    if papers:
+        return Standing.SUPERSEDED, tuple(paper.ended_text for paper in papers)
+    reason = "No certificate in force speaks of this item. Do not rely on it; ask the issuer."
+    return Standing.NO_PAPER, (reason,)
+
+
+def _stops(
+    tag: Tag, pieces: Sequence[CutPiece], assembly: Assembly | None, in_force: Sequence[Paper]
+) -> Iterator[str]:
+    """Give every reason, known now, not to use the item."""
+    if tag.revoked_at is not None:
+        yield f"This tag was revoked on {tag.revoked_at.date()}: {tag.revoke_reason}"
+    holds: dict[int, Hold] = {}
+    if assembly is not None:
+        holds.update({hold.pk: hold for hold in holds_on_assembly(assembly)})
+    for piece in pieces:
+        holds.update({hold.pk: hold for hold in holds_on_piece(piece)})
+    for hold in holds.values():
+        yield f"Under hold since {hold.placed_at.date()} ({hold.code}). Do not use it."
+    if in_force and any(piece.is_reversed for piece in pieces):
+        yield "The entry of this piece was taken back. Ask the issuer."
+    for reel in {piece.reel_id: piece.reel for piece in pieces}.values():
+        if is_derated(reel, in_force):
+            yield (
+                "The breaking force of this rope was lowered after the paper was issued. "
+                "Take it out of use and ask the issuer."
+            )
+
+
+def _what(tag: Tag, pieces: Sequence[CutPiece], assembly: Assembly | None) -> str:
+    if tag.certificate is not None:
+        kind = tag.certificate.get_kind_display()
+        return f"{kind[0].upper()}{kind[1:]} {tag.certificate.number}"
+    if assembly is not None:
+        kind = assembly.get_kind_display()
+        return f"{kind[0].upper()}{kind[1:]} {assembly.code}"
+    return f"Wire rope, {format_metres(pieces[0].length_mm)}" if pieces else "Unknown item"
+
+
+def _identity(
+    pieces: Sequence[CutPiece], assembly: Assembly | None
+) -> Iterator[tuple[str, str]]:
+    """Give what is compared with the item in the hand: a copied tag cannot be told by its code."""
+    if assembly is not None:
+        yield "Assembly", assembly.code
+    for piece in pieces:
+        yield piece.code, (
+            f"{piece.reel.designation}, {format_metres(piece.length_mm)}, "
+            f"cut from reel {piece.reel.code} at {format_metres(piece.from_mm)}"
+        )

@@ -1,0 +1,117 @@
+"""States the facts of tests as they go into a snapshot: JSON without floats."""
+
+from typing import Any
+
+from certs.models import BreakingTest, ProofTest
+from certs.rules.load_log import read_log
+from certs.rules.load_trace import thin
+from inventory.models import Calibration, StoredFile, TestingMachine
+from inventory.services.files import read_file
+
+Facts = dict[str, Any]
+CURVE_POINTS = 240
+
+
+def proof_test_facts(test: ProofTest) -> Facts:
+    """State a proof-load test with its machine, calibration and curve."""
+    return {
+        "code": test.code,
+        "outcome": test.outcome,
+        "outcome_text": test.get_outcome_display(),
+        "tested_at": test.tested_at.isoformat(),
+        "tested_by": str(test.tested_by),
+        "required_n": test.required_n,
+        "required_hold_s": test.required_hold_s,
+        "ceiling_n": test.ceiling_n,
+        "rule": test.rule,
+        "peak_n": test.peak_n,
+        "plateau": _plateau(test),
+        "before": _inspection(is_good=test.before_is_good, note=test.before_note),
+        "after": _inspection(is_good=test.after_is_good, note=test.after_note),
+        "machine": machine_facts(test.machine, test.calibration),
+        "reasons": list(test.reasons),
+        "log": _log(test.log),
+        "curve": _curve(test.log, force_unit=test.log_force_unit, time_unit=test.log_time_unit),
+    }
+
+
+def breaking_test_facts(test: BreakingTest) -> Facts:
+    """State a breaking-force test with its sample, machine and calibration."""
+    sample = test.sample
+    return {
+        "code": test.code,
+        "outcome": test.outcome,
+        "outcome_text": test.get_outcome_display(),
+        "tested_at": test.tested_at.isoformat(),
+        "tested_by": str(test.tested_by),
+        "sample": sample.code,
+        "reel": sample.reel.code,
+        "designation": sample.reel.designation,
+        "from_mm": sample.from_mm,
+        "to_mm": sample.to_mm,
+        "required_n": test.required_n,
+        "peak_n": test.peak_n,
+        "break_words": _break_words(test),
+        "free_length": f"{test.free_length_mm} mm" if test.free_length_mm else "not recorded",
+        "machine": machine_facts(test.machine, test.calibration),
+        "reasons": list(test.reasons),
+        "log": _log(test.log) if test.log else None,
+        "curve": _curve(test.log, force_unit=test.log_force_unit, time_unit=test.log_time_unit)
+        if test.log
+        else [],
+    }
+
+
+def machine_facts(machine: TestingMachine, calibration: Calibration | None) -> Facts:
+    """State a machine and the calibration that covered the test: later edits change nothing."""
+    return {
+        "code": machine.code,
+        "name": machine.name,
+        "serial_number": machine.serial_number,
+        "calibration": calibration
+        and {
+            "certificate_number": calibration.certificate_number,
+            "laboratory": calibration.laboratory,
+            "accreditation_number": calibration.accreditation_number,
+            "calibrated_date": calibration.calibrated_date.isoformat(),
+            "due_date": calibration.due_date.isoformat(),
+            "machine_class": calibration.machine_class,
+            "range_from_n": calibration.range_from_n,
+            "range_to_n": calibration.range_to_n,
+        },
+    }
+
+
+def _plateau(test: ProofTest) -> Facts | None:
+    if test.plateau_from_ms is None or test.plateau_to_ms is None:
+        return None
+    return {
+        "from_ms": test.plateau_from_ms,
+        "to_ms": test.plateau_to_ms,
+        "hold_ms": test.plateau_to_ms - test.plateau_from_ms,
+        "lowest_n": test.plateau_lowest_n,
+    }
+
+
+def _inspection(*, is_good: bool, note: str) -> str:
+    found = "no fault found" if is_good else "fault found"
+    return f"{found}: {note}" if note else found
+
+
+def _log(log: StoredFile) -> Facts:
+    return {"name": log.name, "sha256": log.sha256}
+
+
+def _curve(log: StoredFile, *, force_unit: str, time_unit: str) -> list[list[int]]:
+    """Give the log in whole milliseconds and newtons, thinned with every extreme kept."""
+    read = read_log(
+        read_file(log), force_unit=force_unit or None, time_unit=time_unit or None
+    )
+    samples = thin(read.samples, CURVE_POINTS)
+    return [[round(s.time_s * 1000), round(s.force_n)] for s in samples]
+
+
+def _break_words(test: BreakingTest) -> str:
+    if test.break_distance_mm is None:
+        return "in the clear length"
+    return f"{test.break_distance_mm} mm from the nearest grip or termination"
