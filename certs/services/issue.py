@@ -1,0 +1,205 @@
+"""Issues a certificate: number, snapshot, PDF and journal entry become one whole or none.
+
+The PDF takes long to render, and a gapless number can be held by one writer at a time. So the
+paper is first rendered for the number that is likely to be next, with nothing locked; then, under
+lock, the number and the facts are looked at again. If either has moved on, it is done anew, and
+the last attempt renders under the lock, so that it cannot be overtaken.
+"""
+
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.conf import settings
+from django.db import transaction
+
+from certs.documents.certificate_pdf import certificate_pdf
+from certs.models import Certificate, CertificateProofTest
+from certs.queries.checklist import checklist, lacking
+from certs.queries.evidence import supporting_proof_tests
+from certs.queries.snapshot import Issuing, build_snapshot
+from certs.rules.certificate_life import CertificateState, check_move
+from certs.rules.roles import ClaimAct
+from certs.services.authority import require
+from certs.services.tags import new_code, tag_certificate
+from certs.services.withdraw import end_certificate
+from inventory.models import Person, StoredFile
+from inventory.rules.canonical import canonical_text, sha256_hex
+from inventory.rules.refusal import Refusal
+from inventory.services.files import keep_made
+from inventory.services.journal import append
+from inventory.services.numbering import next_number, take_number
+
+SERIES = {
+    Certificate.Kind.CUT_LENGTH.value: "CL",
+    Certificate.Kind.ASSEMBLY.value: "AT",
+    Certificate.Kind.BREAKING.value: "BR",
+}
+UNLOCKED_ATTEMPTS = 3
+
+
+class CannotIssue(Refusal):
+    """The draft may not be issued; the text lists what it lacks."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Print:
+    """A paper rendered for one number and one state of the record."""
+
+    issuing: Issuing
+    canonical: str
+    pdf: bytes
+
+
+def issue_certificate(*, certificate: Certificate, by: Person, at: datetime) -> Certificate:
+    """Issue a draft.
+
+    Takes the next number of its series and year, freezes the snapshot, renders the PDF, keeps
+    both with their hashes, gives the paper its own code, and supersedes the one it replaces.
+
+    Raises:
+        NotAllowed: the person's role does not issue.
+        CannotIssue: the draft lacks something, or is a draft no longer.
+    """
+    require(by=by, act=ClaimAct.ISSUE_CERTIFICATE)
+    code = new_code()
+    for _ in range(UNLOCKED_ATTEMPTS):
+        draft = _ready(certificate.pk, at=at)
+        ahead = _print(draft, number=_number(draft, at, next_number), code=code, by=by, at=at)
+        issued = _commit(draft, ahead=ahead, by=by, at=at)
+        if issued is not None:
+            return issued
+    draft = _ready(certificate.pk, at=at)
+    with transaction.atomic():
+        return _write(draft, code=code, ahead=None, by=by, at=at)
+
+
+def _ready(pk: int, *, at: datetime) -> Certificate:
+    """Fetch the draft and refuse it unless everything on its checklist is met."""
+    draft = Certificate.objects.select_related(
+        "customer", "assembly__order_line", "breaking_test__machine", "replaces"
+    ).get(pk=pk)
+    if draft.state != Certificate.State.DRAFT:
+        raise CannotIssue(f"{draft} is {draft.get_state_display()}: only a draft is issued.")
+    missing = lacking(checklist(draft, on=at.date()))
+    if missing:
+        lines = " ".join(f"{item.name}: {item.text}" for item in missing)
+        raise CannotIssue(f"This draft cannot be issued yet. {lines}")
+    return draft
+
+
+def _commit(
+    draft: Certificate, *, ahead: _Print, by: Person, at: datetime
+) -> Certificate | None:
+    """Write the paper that was rendered ahead, or nothing if it is out of date."""
+    try:
+        with transaction.atomic():
+            return _write(draft, code=ahead.issuing.tag_code, ahead=ahead, by=by, at=at)
+    except _OutOfDateError:
+        return None
+
+
+class _OutOfDateError(Exception):
+    """The number or the facts moved on while the paper was rendered."""
+
+
+def _write(
+    draft: Certificate, *, code: str, ahead: _Print | None, by: Person, at: datetime
+) -> Certificate:
+    """Write everything, in a transaction that the caller opened.
+
+    1. Lock the draft, and the certificate it replaces. 2. Take the number. 3. See that the paper
+    is of this number and of these facts. 4. Keep the PDF. 5. Freeze the row. 6. Give it its code
+    and end the one it replaces. 7. Journal.
+    """
+    # 1.
+    ids = [pk for pk in (draft.pk, draft.replaces_id) if pk]
+    locked = Certificate.objects.select_for_update(of=("self",)).filter(pk__in=ids).order_by("pk")
+    old = next((row for row in locked if row.pk == draft.replaces_id), None)
+    current = _ready(draft.pk, at=at)
+    # 2.
+    number = _number(current, at, take_number)
+    # 3.
+    if ahead is None:
+        ahead = _print(current, number=number, code=code, by=by, at=at)
+    elif ahead.canonical != _canonical(current, ahead.issuing) or ahead.issuing.number != number:
+        raise _OutOfDateError
+    # 4.
+    pdf = keep_made(
+        content=ahead.pdf, name=f"{number}.pdf", media_type="application/pdf", at=at
+    )
+    # 5.
+    _tie_tests(current)
+    _freeze(current, ahead, pdf=pdf, by=by, at=at)
+    # 6.
+    tag_certificate(certificate=current, code=code, by=by, at=at)
+    if old is not None:
+        reason = f"Replaced by {number}: {current.replace_reason}"
+        end_certificate(old, state=CertificateState.SUPERSEDED, reason=reason, by=by, at=at)
+    # 7.
+    _journal(current, old=old, by=by, at=at)
+    return current
+
+
+def _number(draft: Certificate, at: datetime, take: Callable[[str], int]) -> str:
+    series = f"{SERIES[draft.kind]}-{at.year}"
+    return f"{series}-{take(series):05d}"
+
+
+def _print(
+    draft: Certificate, *, number: str, code: str, by: Person, at: datetime
+) -> _Print:
+    issuing = Issuing(
+        number=number,
+        tag_code=code,
+        at=at,
+        by=by,
+        issuer_name=settings.ISSUER_NAME,
+        issuer_address=settings.ISSUER_ADDRESS,
+        origin=settings.PUBLIC_ORIGIN,
+    )
+    canonical = _canonical(draft, issuing)
+    pdf = certificate_pdf(json.loads(canonical), canonical=canonical)
+    return _Print(issuing, canonical, pdf)
+
+
+def _canonical(draft: Certificate, issuing: Issuing) -> str:
+    return canonical_text(build_snapshot(draft, issuing))
+
+
+def _tie_tests(draft: Certificate) -> None:
+    CertificateProofTest.objects.bulk_create(
+        CertificateProofTest(certificate=draft, proof_test=test)
+        for test in supporting_proof_tests(draft.assembly)
+    )
+
+
+def _freeze(
+    draft: Certificate, paper: _Print, *, pdf: StoredFile, by: Person, at: datetime
+) -> None:
+    check_move(CertificateState(draft.state), CertificateState.ISSUED)
+    draft.state = CertificateState.ISSUED.value
+    draft.number = paper.issuing.number
+    draft.issued_at, draft.issued_by = at, by
+    draft.snapshot = paper.canonical
+    draft.snapshot_sha256 = sha256_hex(paper.canonical.encode())
+    draft.pdf, draft.pdf_sha256 = pdf, pdf.sha256
+    draft.save()
+
+
+def _journal(
+    issued: Certificate, *, old: Certificate | None, by: Person, at: datetime
+) -> None:
+    append(
+        at=at,
+        by=by,
+        act=ClaimAct.ISSUE_CERTIFICATE,
+        subject=str(issued.number),
+        detail={
+            "draft": issued.draft_code,
+            "snapshot_sha256": issued.snapshot_sha256,
+            "pdf_sha256": issued.pdf_sha256,
+            "replaces": str(old.number) if old else None,
+        },
+    )
