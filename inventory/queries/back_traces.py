@@ -6,7 +6,7 @@
 from dataclasses import dataclass
 
 from inventory.models import Assembly, CutPiece, FittingLot, Heat, MillDocument, Party
-from inventory.rules.metres import Affine
+from inventory.rules.metres import Affine, Stretch
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +29,11 @@ class Ancestor:
     def at(self, mm: int) -> int:
         """Return the metre on this reel, in mm, of position `mm` of the asked scale."""
         return Affine(self.sign, self.offset_mm).at(mm)
+
+    def on_asked(self, stretch: Stretch) -> Stretch:
+        """Return where a stretch of this reel, of the metres traced, lies on the asked scale."""
+        # x = sign * (metre - offset) turns the map round.
+        return Affine(self.sign, -self.sign * self.offset_mm).stretch_at(stretch)
 
 
 @dataclass(frozen=True, slots=True)
