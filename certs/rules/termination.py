@@ -15,7 +15,8 @@ from inventory.rules.refusal import Refusal
 EFFICIENCY = "termination efficiency"
 SYMMETRIC_WEDGE_STANDARD = "EN 13411-7"
 FERRULE_LARGEST_MM = 60
-STEEL_CORES = frozenset({"WC", "WSC", "IWRC", "PWRC", "IWRC(K)", "EPIWRC", ""})
+# A spiral strand has no core, and is of steel throughout.
+STEEL_CORES = frozenset({"", "WC", "WSC", "KWSC", "IWRC", "IWRC(K)", "EPIWRC", "PWRC", "PWRC(K)"})
 
 
 class TerminationKind(StrEnum):

@@ -12,8 +12,9 @@ from certs.rules.breaking_force import in_kilonewtons
 from certs.rules.derived import Derived, Given, Source, plain, round_down, trimmed
 from certs.rules.sling_legs import ROUNDED_DOWN, SINGLE_STRAIGHT, LegArrangement, LegFactor
 from certs.rules.specification_row import source_of
-from certs.rules.termination import Efficiency
+from certs.rules.termination import STEEL_CORES, Efficiency, TerminationKind
 from inventory.rules.refusal import Refusal
+from inventory.rules.rope_designation import RopeDesignation
 
 GRAVITY_M_S2 = Decimal("9.81")
 RATED_GRADE_N_MM2 = 1770
@@ -172,16 +173,23 @@ def working_load(
 
 
 def published_load(
-    *, diameter_mm: Decimal, legs: LegFactor, rows: Iterable[PublishedLoad]
+    designation: RopeDesignation,
+    *,
+    ends: frozenset[TerminationKind],
+    legs: LegFactor,
+    rows: Iterable[PublishedLoad],
 ) -> PublishedLoad | None:
-    """Give the published row for a size and leg factor, or None where the table has none.
+    """Give the published row for a sling, or None where the table does not speak of it.
 
-    The table is for ferrule-secured eyes, steel core, grade 1770: the caller asks for nothing else.
+    EN 13414-1:2003 Table 4 is for ferrule-secured eyes on a rope with steel core of grade 1770;
+    a higher grade is rated as 1770 and may be read from it too.
     """
+    if ends != {TerminationKind.FERRULE_SECURED_EYE} or not _is_in_table(designation):
+        return None
     fitting = (
         row
         for row in rows
-        if row.diameter_mm == diameter_mm
+        if row.diameter_mm == designation.diameter_mm
         and row.leg_factor == legs.factor
         and legs.legs in row.legs
     )
@@ -202,3 +210,9 @@ def check_marked(marked_t: Decimal, rating: Rating) -> None:
             f"{trimmed(rating.governing_t)} t."
         )
         raise MarkedTooHigh(message, field="marked_load")
+
+
+def _is_in_table(designation: RopeDesignation) -> bool:
+    has_steel_core = designation.core != "" and designation.core in STEEL_CORES
+    is_rated_as_1770 = designation.grade.isdecimal() and int(designation.grade) >= RATED_GRADE_N_MM2
+    return has_steel_core and is_rated_as_1770

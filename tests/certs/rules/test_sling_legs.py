@@ -35,6 +35,12 @@ def test_leg_factor_by_angle_from_the_vertical(legs, angle, factor):
     assert found.convention is AngleConvention.FROM_VERTICAL
 
 
+def test_forty_five_degrees_belong_to_the_steeper_band_whatever_the_order_of_rows():
+    rows = tuple(reversed(LEG_FACTORS))
+    found = leg_factor(LegArrangement.TWO_LEGS, angle_deg=Decimal(45), rows=rows)
+    assert found.factor == Decimal("1.4")
+
+
 @pytest.mark.parametrize("angle", ["60.1", "90", "-1"])
 def test_angle_beyond_sixty_degrees_is_refused(angle):
     with pytest.raises(Refusal, match="from the vertical") as refusal:

@@ -31,6 +31,7 @@ from tests.certs.rules.tables import (
     rope_of,
 )
 
+FERRULES = frozenset({TerminationKind.FERRULE_SECURED_EYE})
 FERRULE = Efficiency(
     TerminationKind.FERRULE_SECURED_EYE,
     "ferrule-secured eye",
@@ -43,6 +44,10 @@ FERRULE = Efficiency(
 
 def steel_core(size, grade="1770"):
     return derive_from_factor(rope(size, "6x36WS-IWRC", grade), factor("6x36", "IWRC"))
+
+
+def printed(size, legs, *, make="6x36WS-IWRC", grade="1770", ends=FERRULES):
+    return published_load(rope(size, make, grade), ends=ends, legs=legs, rows=PUBLISHED_LOADS)
 
 
 def legs_of(name, angle="0"):
@@ -69,12 +74,30 @@ def test_published_table_is_met_within_its_rounding(row):
         load = working_load(steel_core(str(row.diameter_mm)), end=FERRULE, legs=legs)
         assert legs.factor == row.leg_factor
         assert abs(load.unrounded - row.wll_t) <= row.wll_t * Decimal("0.025")
-        assert published_load(diameter_mm=row.diameter_mm, legs=legs, rows=PUBLISHED_LOADS) == row
+        assert printed(str(row.diameter_mm), legs) == row
 
 
-def test_size_without_published_row_has_none():
-    legs = legs_of("one_leg")
-    assert published_load(diameter_mm=Decimal(11), legs=legs, rows=PUBLISHED_LOADS) is None
+# EN 13414-1:2003 Table 4 is for ferrule-secured eyes, steel core, grade 1770.
+@pytest.mark.parametrize(
+    ("size", "make", "grade", "ends"),
+    [
+        pytest.param("11", "6x36WS-IWRC", "1770", FERRULES, id="size-not-printed"),
+        pytest.param("10", "6x36WS-FC", "1770", FERRULES, id="fibre-core"),
+        pytest.param("10", "1x19", "1770", FERRULES, id="strand-without-core"),
+        pytest.param("10", "6x36WS-IWRC", "1570", FERRULES, id="lower-grade"),
+        pytest.param("10", "6x36WS-IWRC", "EIP", FERRULES, id="us-grade"),
+        pytest.param(
+            "10", "6x36WS-IWRC", "1770", FERRULES | {TerminationKind.SOCKET}, id="other-end"
+        ),
+        pytest.param("10", "6x36WS-IWRC", "1770", frozenset(), id="no-end"),
+    ],
+)
+def test_sling_the_table_does_not_speak_of_has_no_published_row(size, make, grade, ends):
+    assert printed(size, legs_of("one_leg"), make=make, grade=grade, ends=ends) is None
+
+
+def test_higher_grade_is_read_from_the_table_as_1770():
+    assert printed("10", legs_of("one_leg"), grade="1960").wll_t == Decimal("1.15")
 
 
 def test_working_load_is_worked_in_the_open():
@@ -142,7 +165,7 @@ def rating(diameter):
     legs = legs_of("one_leg")
     return Rating(
         formula=working_load(steel_core(diameter), end=FERRULE, legs=legs),
-        published=published_load(diameter_mm=Decimal(diameter), legs=legs, rows=PUBLISHED_LOADS),
+        published=printed(diameter, legs),
     )
 
 
