@@ -1,0 +1,33 @@
+"""Words in which an assembly is asked for: pieces, what is fitted to their ends, of which lots."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from inventory.models import CutPiece, FittingLot
+
+
+@dataclass(frozen=True, slots=True)
+class FittingAsked:
+    """Fittings of one lot for one termination."""
+
+    lot: FittingLot
+    quantity: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class TerminationAsked:
+    """What is fitted to one end; `end` and `kind` are values of `Termination.End` and `.Kind`."""
+
+    end: str
+    kind: str
+    fittings: Sequence[FittingAsked] = ()
+    operator: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceAsked:
+    """A cut piece with the terminations of its ends."""
+
+    piece: CutPiece
+    terminations: Sequence[TerminationAsked] = ()
