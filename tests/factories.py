@@ -11,9 +11,13 @@ from io import BytesIO
 import pikepdf
 
 from inventory.models import (
+    Assembly,
     Calibration,
+    CutPiece,
+    Delivery,
     FittingLot,
     Heat,
+    Hold,
     MillDocument,
     Order,
     OrderLine,
@@ -23,7 +27,16 @@ from inventory.models import (
     TestingMachine,
 )
 from inventory.rules.roles import Role
+from inventory.services.assemble import (
+    FittingAsked,
+    PieceAsked,
+    TerminationAsked,
+    build_assembly,
+)
+from inventory.services.cut import cut_piece
+from inventory.services.deliver import record_delivery
 from inventory.services.fittings import receive_fitting_lot
+from inventory.services.holds import Subject, place_hold
 from inventory.services.machines import record_calibration, register_machine
 from inventory.services.orders import LineAsked, place_order
 from inventory.services.parties import register_party
@@ -243,6 +256,86 @@ def given_calibration(
         range_from_n=range_from_n,
         range_to_n=range_to_n,
         resolution_n=resolution_n,
+        by=given_person(),
+        at=MOMENT,
+    )
+
+
+def given_piece(
+    *,
+    reel: Reel | None = None,
+    length_m: int = 10,
+    from_m: int | None = None,
+    purpose: str = CutPiece.Purpose.SUPPLY,
+    order_line: OrderLine | None = None,
+) -> CutPiece:
+    """A piece from the first clear metres of the reel, or from `from_m` on."""
+    return cut_piece(
+        reel=reel or given_reel(),
+        from_mm=None if from_m is None else from_m * 1000,
+        length_mm=length_m * 1000,
+        purpose=purpose,
+        order_line=order_line,
+        by=given_person(),
+        at=MOMENT,
+    )
+
+
+def given_sample(*, reel: Reel | None = None, length_m: int = 2) -> CutPiece:
+    """A piece cut for a breaking-force test."""
+    return given_piece(reel=reel, length_m=length_m, purpose=CutPiece.Purpose.SAMPLE)
+
+
+def two_eyes(piece: CutPiece, lot: FittingLot) -> PieceAsked:
+    """The piece with a ferrule-secured eye at each end, one ferrule of the lot for each."""
+    return PieceAsked(
+        piece,
+        [
+            TerminationAsked(end, "ferrule_secured_eye", [FittingAsked(lot)], operator="Press 1")
+            for end in ("near", "far")
+        ],
+    )
+
+
+def given_assembly(
+    *,
+    kind: str = Assembly.Kind.ONE_LEG,
+    pieces: Sequence[CutPiece] = (),
+    lot: FittingLot | None = None,
+    order_line: OrderLine | None = None,
+) -> Assembly:
+    """A sling with two ferrule-secured eyes on each piece; one new piece unless some are given."""
+    cuts = list(pieces) or [given_piece()]
+    size = f"{cuts[0].reel.diameter_nm / 10**6:g}"
+    ferrules = lot or given_fitting_lot(for_diameter=size)
+    return build_assembly(
+        kind=kind,
+        pieces=[two_eyes(cut, ferrules) for cut in cuts],
+        order_line=order_line,
+        by=given_person(),
+        at=MOMENT,
+    )
+
+
+def given_delivery(
+    *things: CutPiece | Assembly, customer: Party | None = None, order: Order | None = None
+) -> Delivery:
+    return record_delivery(
+        customer=customer or (order.customer if order else given_customer()),
+        pieces=[thing for thing in things if isinstance(thing, CutPiece)],
+        assemblies=[thing for thing in things if isinstance(thing, Assembly)],
+        order=order,
+        by=given_person(),
+        at=MOMENT,
+    )
+
+
+def given_hold(subject: Subject, *, from_mm: int | None = None, to_mm: int | None = None) -> Hold:
+    return place_hold(
+        subject=subject,
+        reason="broken wires seen",
+        from_mm=from_mm,
+        to_mm=to_mm,
         by=given_person(),
         at=MOMENT,
     )
