@@ -11,7 +11,7 @@ from certs.rules.derived import Source
 
 OWN_NAME = Source(
     name="the factor table names this construction itself",
-    confidence="two-sources",
+    confidence="read",
 )
 NAMED_LAY = Source(
     name="the factor table's note on the class: 6x19 is Seale, Warrington, filler; "

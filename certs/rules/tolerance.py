@@ -196,7 +196,7 @@ def _limit(
         stated=Decimal(trimmed(exact_mm)),
         unit="mm",
         rounding=EXACT,
-        basis=f"nominal diameter {plain(percent)} % over",
+        basis=f"{plain(percent)} % over the nominal diameter",
     )
 
 
