@@ -17,4 +17,6 @@ def label_pdf(
         Refusal: unknown sheet, no labels, or more skipped than a page holds.
     """
     html = label_html(labels, sheet=sheet, origin=origin, skip=skip)
-    return print_paper(html, identifier=hashlib.sha256(html.encode()).digest()[:16], made_at=made_at)
+    return print_paper(
+        html, identifier=hashlib.sha256(html.encode()).digest()[:16], made_at=made_at
+    )

@@ -18,9 +18,7 @@ def _ties_are_frozen(table: str) -> tuple[Guard, ...]:
     """What a certificate speaks of is fixed with it."""
 
     def of_a_draft(row: str) -> str:
-        return (
-            f"(SELECT state FROM {CERTIFICATE} c WHERE c.id = {row}.certificate_id) <> 'draft'"
-        )
+        return f"(SELECT state FROM {CERTIFICATE} c WHERE c.id = {row}.certificate_id) <> 'draft'"
 
     sentence = "the certificate is issued: what it speaks of is never changed"
     return (

@@ -6,14 +6,15 @@ from zoneinfo import available_timezones
 
 from django.apps import AppConfig
 from django.conf import settings
-from django.core.checks import CheckMessage, Error, Tags, Warning, register
+from django.core.checks import CheckMessage, Error, Tags, register
+from django.core.checks import Warning as Caution
 
 EVALUATION_KEY_PREFIX = "local-evaluation-key"
 
 
 @register
 def check_public_origin(
-    app_configs: Sequence[AppConfig] | None, **kwargs: object
+    _apps: Sequence[AppConfig] | None = None, /, **_options: object
 ) -> list[CheckMessage]:
     """`PUBLIC_ORIGIN` goes into every QR code; it must be a bare http(s) origin."""
     parts = urlsplit(settings.PUBLIC_ORIGIN)
@@ -30,7 +31,7 @@ def check_public_origin(
 
 @register
 def check_time_zone(
-    app_configs: Sequence[AppConfig] | None, **kwargs: object
+    _apps: Sequence[AppConfig] | None = None, /, **_options: object
 ) -> list[CheckMessage]:
     """`TIME_ZONE` must be a zone that this machine knows."""
     if settings.TIME_ZONE in available_timezones():
@@ -45,7 +46,9 @@ def check_time_zone(
 
 
 @register
-def check_storage(app_configs: Sequence[AppConfig] | None, **kwargs: object) -> list[CheckMessage]:
+def check_storage(
+    _apps: Sequence[AppConfig] | None = None, /, **_options: object
+) -> list[CheckMessage]:
     """Evidence is kept under `STORAGE_ROOT`; a file in its place cannot hold any."""
     root = settings.STORAGE_ROOT
     if not root.exists() or root.is_dir():
@@ -55,7 +58,7 @@ def check_storage(app_configs: Sequence[AppConfig] | None, **kwargs: object) -> 
 
 @register(Tags.security, deploy=True)
 def check_evaluation_values(
-    app_configs: Sequence[AppConfig] | None, **kwargs: object
+    _apps: Sequence[AppConfig] | None = None, /, **_options: object
 ) -> list[CheckMessage]:
     """Values that suit an evaluation and nothing else."""
     found: list[CheckMessage] = []
@@ -63,6 +66,6 @@ def check_evaluation_values(
         found.append(Error("SECRET_KEY is the evaluation key.", id="certs.E004"))
     if not settings.PUBLIC_ORIGIN.startswith("https://"):
         found.append(
-            Warning("PUBLIC_ORIGIN is not https: a tag's answer could be forged.", id="certs.W001")
+            Caution("PUBLIC_ORIGIN is not https: a tag's answer could be forged.", id="certs.W001")
         )
     return found

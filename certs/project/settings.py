@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import environ
-from csp.constants import NONE, NONCE, SELF
+from csp.constants import NONCE, NONE, SELF
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 

@@ -1,5 +1,5 @@
 """Where everything hangs: pages at the root, the API under /api/, tags under /t/."""
 
-from django.urls import path
+from django.urls import URLPattern, URLResolver
 
-urlpatterns: list[object] = []
+urlpatterns: list[URLPattern | URLResolver] = []

@@ -99,15 +99,25 @@ def _rope(subject: Subject) -> Iterator[CheckItem]:
     for trace in subject.traces:
         if not trace.heats:
             code = trace.ancestors[-1].reel_code
-            yield CheckItem("Heats", False, f"No heat is tied to these metres of {code}.", code)
+            yield CheckItem(
+                "Heats",
+                is_met=False,
+                text=f"No heat is tied to these metres of {code}.",
+                about=code,
+            )
 
 
 def _force(reel: Reel) -> CheckItem:
     try:
         force = certified_force(reel)
     except NoBasis as problem:
-        return CheckItem("Breaking force", False, str(problem), reel.code)
-    return CheckItem("Breaking force", True, f"{reel.code}: {force.text}, {force.basis}", reel.code)
+        return CheckItem("Breaking force", is_met=False, text=str(problem), about=reel.code)
+    return CheckItem(
+        "Breaking force",
+        is_met=True,
+        text=f"{reel.code}: {force.text}, {force.basis}",
+        about=reel.code,
+    )
 
 
 def _holds(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]:
@@ -121,9 +131,11 @@ def _holds(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]:
         machine = certificate.breaking_test.machine
         found.update({hold.pk: hold for hold in holds_on_machine(machine)})
     if not found:
-        yield CheckItem("Holds", True, "Nothing it is made from is under hold.")
+        yield CheckItem("Holds", is_met=True, text="Nothing it is made from is under hold.")
     for hold in found.values():
-        yield CheckItem("Holds", False, f"{hold.code} stands: {hold.reason}", hold.code)
+        yield CheckItem(
+            "Holds", is_met=False, text=f"{hold.code} stands: {hold.reason}", about=hold.code
+        )
 
 
 def _tests(certificate: Certificate) -> Iterator[CheckItem]:

@@ -135,9 +135,7 @@ def _map(reel: Reel, lit: Sequence[Facts]) -> Facts:
             for s in drawn.stretches
             if not any(start < s.to_mm and s.from_mm < end for start, end in shown)
         ],
-        "heats": [
-            {"from_mm": h.from_mm, "to_mm": h.to_mm, "number": h.label} for h in drawn.heats
-        ],
+        "heats": [{"from_mm": h.from_mm, "to_mm": h.to_mm, "number": h.label} for h in drawn.heats],
     }
 
 

@@ -92,9 +92,7 @@ def _head(certificate: Certificate, issuing: Issuing) -> dict[str, Any]:
     }
 
 
-def _validation(
-    certificate: Certificate, subject: Subject, issuing: Issuing
-) -> dict[str, Any]:
+def _validation(certificate: Certificate, subject: Subject, issuing: Issuing) -> dict[str, Any]:
     decision = decide_for(certificate, traces=subject.traces, on=issuing.at.date())
     chosen = [certificate.first_validator, certificate.second_validator]
     return {

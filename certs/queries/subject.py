@@ -34,7 +34,7 @@ def _pieces_of(certificate: Certificate) -> tuple[CutPiece, ...]:
             chosen = pieces.filter(certificate_ties__certificate=certificate)
             return tuple(chosen.order_by("certificate_ties__position"))
         case Certificate.Kind.ASSEMBLY:
-            built_in = pieces.filter(assembly_tie__assembly_id=certificate.assembly_id)
+            built_in = pieces.filter(assembly_tie__assembly=certificate.assembly)
             return tuple(built_in.order_by("assembly_tie__position"))
         case _:
-            return tuple(pieces.filter(breaking_tests=certificate.breaking_test_id))
+            return tuple(pieces.filter(breaking_tests=certificate.breaking_test))

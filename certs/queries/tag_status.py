@@ -159,14 +159,15 @@ def _what(tag: Tag, pieces: Sequence[CutPiece], assembly: Assembly | None) -> st
     return f"Wire rope, {format_metres(pieces[0].length_mm)}" if pieces else "Unknown item"
 
 
-def _identity(
-    pieces: Sequence[CutPiece], assembly: Assembly | None
-) -> Iterator[tuple[str, str]]:
+def _identity(pieces: Sequence[CutPiece], assembly: Assembly | None) -> Iterator[tuple[str, str]]:
     """Give what is compared with the item in the hand: a copied tag cannot be told by its code."""
     if assembly is not None:
         yield "Assembly", assembly.code
     for piece in pieces:
-        yield piece.code, (
-            f"{piece.reel.designation}, {format_metres(piece.length_mm)}, "
-            f"cut from reel {piece.reel.code} at {format_metres(piece.from_mm)}"
+        yield (
+            piece.code,
+            (
+                f"{piece.reel.designation}, {format_metres(piece.length_mm)}, "
+                f"cut from reel {piece.reel.code} at {format_metres(piece.from_mm)}"
+            ),
         )

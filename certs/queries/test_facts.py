@@ -104,9 +104,7 @@ def _log(log: StoredFile) -> Facts:
 
 def _curve(log: StoredFile, *, force_unit: str, time_unit: str) -> list[list[int]]:
     """Give the log in whole milliseconds and newtons, thinned with every extreme kept."""
-    read = read_log(
-        read_file(log), force_unit=force_unit or None, time_unit=time_unit or None
-    )
+    read = read_log(read_file(log), force_unit=force_unit or None, time_unit=time_unit or None)
     samples = thin(read.samples, CURVE_POINTS)
     return [[round(s.time_s * 1000), round(s.force_n)] for s in samples]
 

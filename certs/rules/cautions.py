@@ -30,7 +30,8 @@ GENERAL: Final = (
 DISCARD: Final = (
     (
         "Take the rope out of use at ten broken wires at random in one lay length, or five in one"
-        " strand of one lay length; when a third of an outer wire is worn away; at a kink, crushing,"
+        " strand of one lay length; when a third of an outer wire is worn away; at a kink,"
+        " crushing,"
         " a bird-cage, heat damage or bad ends; or when the tag is missing. The local rule may be"
         " stricter."
     ),
@@ -51,7 +52,8 @@ SLING: Final = (
         " a bearing point only one rope diameter thick about halves it."
     ),
     (
-        "Choke hitch: the share that remains falls with the angle of choke, to about 87 % below 120°"
+        "Choke hitch: the share that remains falls with the angle of choke, to about 87 % below"
+        " 120°"
         " and 74 % below 90°."
     ),
     "U-bolt grips have no place on slings (EN 13411-5).",
@@ -84,27 +86,31 @@ def statements_for(*, kind: str, document_kind: str) -> tuple[str, ...]:
     )
     match kind:
         case "cut_length":
-            own = (
+            own: tuple[str, ...] = (
                 (
                     "The rope was cut to length and not otherwise processed. The issuer is an"
-                    " intermediary (EN 10204:2004, clause 6): the inspection document of the rope is"
+                    " intermediary (EN 10204:2004, clause 6): the inspection document of the rope"
+                    " is"
                     " its maker's, named here and handed on unaltered; only the quantity is that of"
                     " the pieces listed."
                 ),
                 (
-                    "This paper ties each piece to the metres of the reel that it was cut from and to"
+                    "This paper ties each piece to the metres of the reel that it was cut from and"
+                    " to"
                     " the heats in them. It is itself no document of type 2.1, 2.2, 3.1 or 3.2."
                 ),
             )
         case "assembly":
             own = (
                 (
-                    "The issuer made this assembly and answers for it; for the rope in it the issuer"
+                    "The issuer made this assembly and answers for it; for the rope in it the"
+                    " issuer"
                     " is an intermediary and names its maker's document."
                 ),
                 (
                     f"As a document of type {document_kind} (EN 10204:2004) it covers the assembly,"
-                    " not the rope. A proof load shows that the assembly bore that load; the breaking"
+                    " not the rope. A proof load shows that the assembly bore that load; the"
+                    " breaking"
                     " force stays the value derived here for the rope."
                 ),
                 "This is no report of a thorough examination.",
@@ -112,7 +118,8 @@ def statements_for(*, kind: str, document_kind: str) -> tuple[str, ...]:
         case _:
             own = (
                 (
-                    "The result relates only to the sample tested. This is no inspection certificate"
+                    "The result relates only to the sample tested. This is no inspection"
+                    " certificate"
                     " of the rope (EN 10204)."
                 ),
             )

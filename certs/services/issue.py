@@ -89,9 +89,7 @@ def _ready(pk: int, *, at: datetime) -> Certificate:
     return draft
 
 
-def _commit(
-    draft: Certificate, *, ahead: _Print, by: Person, at: datetime
-) -> Certificate | None:
+def _commit(draft: Certificate, *, ahead: _Print, by: Person, at: datetime) -> Certificate | None:
     """Write the paper that was rendered ahead, or nothing if it is out of date."""
     try:
         with transaction.atomic():
@@ -126,9 +124,7 @@ def _write(
     elif ahead.canonical != _canonical(current, ahead.issuing) or ahead.issuing.number != number:
         raise _OutOfDateError
     # 4.
-    pdf = keep_made(
-        content=ahead.pdf, name=f"{number}.pdf", media_type="application/pdf", at=at
-    )
+    pdf = keep_made(content=ahead.pdf, name=f"{number}.pdf", media_type="application/pdf", at=at)
     # 5.
     _tie_tests(current)
     _freeze(current, ahead, pdf=pdf, by=by, at=at)
@@ -147,9 +143,7 @@ def _number(draft: Certificate, at: datetime, take: Callable[[str], int]) -> str
     return f"{series}-{take(series):05d}"
 
 
-def _print(
-    draft: Certificate, *, number: str, code: str, by: Person, at: datetime
-) -> _Print:
+def _print(draft: Certificate, *, number: str, code: str, by: Person, at: datetime) -> _Print:
     issuing = Issuing(
         number=number,
         tag_code=code,
@@ -188,9 +182,7 @@ def _freeze(
     draft.save()
 
 
-def _journal(
-    issued: Certificate, *, old: Certificate | None, by: Person, at: datetime
-) -> None:
+def _journal(issued: Certificate, *, old: Certificate | None, by: Person, at: datetime) -> None:
     append(
         at=at,
         by=by,

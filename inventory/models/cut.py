@@ -40,9 +40,7 @@ class CutPiece(models.Model):
     tolerance_minus_mm = models.PositiveIntegerField(default=0)
     tolerance_plus_mm = models.PositiveIntegerField(default=0)
     # The end towards metre 0 of the reel, and the end away from it.
-    near_end = models.CharField(
-        max_length=12, choices=EndFinish.choices, default=EndFinish.PLAIN
-    )
+    near_end = models.CharField(max_length=12, choices=EndFinish.choices, default=EndFinish.PLAIN)
     far_end = models.CharField(max_length=12, choices=EndFinish.choices, default=EndFinish.PLAIN)
     note = models.CharField(max_length=200, blank=True)
     cut_at = models.DateTimeField()

@@ -22,9 +22,7 @@ class Delivery(models.Model):
     )
     note = models.CharField(max_length=200, blank=True)
     delivered_at = models.DateTimeField()
-    delivered_by = models.ForeignKey(
-        "inventory.Person", on_delete=models.PROTECT, related_name="+"
-    )
+    delivered_by = models.ForeignKey("inventory.Person", on_delete=models.PROTECT, related_name="+")
 
     class Meta:
         verbose_name_plural = "deliveries"

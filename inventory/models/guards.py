@@ -96,12 +96,16 @@ def trigger(
         name=name,
         postgresql=(
             function,
-            f"CREATE TRIGGER {name} BEFORE {event} ON {table} "
-            f"FOR EACH ROW EXECUTE FUNCTION {name}()",
+            (
+                f"CREATE TRIGGER {name} BEFORE {event} ON {table} "
+                f"FOR EACH ROW EXECUTE FUNCTION {name}()"
+            ),
         ),
         sqlite=(
-            f"CREATE TRIGGER {name} BEFORE {event} ON {table} FOR EACH ROW "
-            f"WHEN {refuse_when} BEGIN SELECT RAISE(ABORT, '{text}'); END",
+            (
+                f"CREATE TRIGGER {name} BEFORE {event} ON {table} FOR EACH ROW "
+                f"WHEN {refuse_when} BEGIN SELECT RAISE(ABORT, '{text}'); END"
+            ),
         ),
         postgresql_down=(
             f"DROP TRIGGER IF EXISTS {name} ON {table}",
@@ -145,9 +149,7 @@ def keeps(model: type[models.Model], *, mutable: Sequence[str] = (), when: str =
 def _for_sqlite(guard: Guard) -> Guard:
     """SQLite before 3.39 has no IS DISTINCT FROM; IS NOT means the same there."""
     sqlite = tuple(s.replace("IS DISTINCT FROM", "IS NOT") for s in guard.sqlite)
-    return Guard(
-        guard.name, guard.postgresql, sqlite, guard.postgresql_down, guard.sqlite_down
-    )
+    return Guard(guard.name, guard.postgresql, sqlite, guard.postgresql_down, guard.sqlite_down)
 
 
 def _never_replaced(*, table: str, what: str) -> Guard:
@@ -159,9 +161,11 @@ def _never_replaced(*, table: str, what: str) -> Guard:
         # PostgreSQL has no such statement; the primary key stands for the guard.
         postgresql=(),
         sqlite=(
-            f"CREATE TRIGGER {name} BEFORE INSERT ON {table} FOR EACH ROW "
-            f"WHEN NEW.id IS NOT NULL AND EXISTS (SELECT 1 FROM {table} WHERE id = NEW.id) "
-            f"BEGIN SELECT RAISE(ABORT, '{text}'); END",
+            (
+                f"CREATE TRIGGER {name} BEFORE INSERT ON {table} FOR EACH ROW "
+                f"WHEN NEW.id IS NOT NULL AND EXISTS (SELECT 1 FROM {table} WHERE id = NEW.id) "
+                f"BEGIN SELECT RAISE(ABORT, '{text}'); END"
+            ),
         ),
         postgresql_down=(),
         sqlite_down=(f"DROP TRIGGER IF EXISTS {name}",),
@@ -174,11 +178,15 @@ def _never_truncated(*, table: str, what: str) -> Guard:
     return Guard(
         name=name,
         postgresql=(
-            f"CREATE OR REPLACE FUNCTION {name}() RETURNS trigger LANGUAGE plpgsql AS $$ "
-            "BEGIN RAISE EXCEPTION USING ERRCODE = 'integrity_constraint_violation', "
-            f"MESSAGE = '{text}'; END $$",
-            f"CREATE TRIGGER {name} BEFORE TRUNCATE ON {table} "
-            f"FOR EACH STATEMENT EXECUTE FUNCTION {name}()",
+            (
+                f"CREATE OR REPLACE FUNCTION {name}() RETURNS trigger LANGUAGE plpgsql AS $$ "
+                "BEGIN RAISE EXCEPTION USING ERRCODE = 'integrity_constraint_violation', "
+                f"MESSAGE = '{text}'; END $$"
+            ),
+            (
+                f"CREATE TRIGGER {name} BEFORE TRUNCATE ON {table} "
+                f"FOR EACH STATEMENT EXECUTE FUNCTION {name}()"
+            ),
         ),
         # SQLite has no TRUNCATE: every DELETE fires the row's guard.
         sqlite=(),

@@ -39,9 +39,11 @@ NO_OVERLAP = Guard(
     name=OVERLAP,
     # A range of one id stands for equality, so that no extension is needed.
     postgresql=(
-        f"ALTER TABLE {CUT} ADD CONSTRAINT {OVERLAP} EXCLUDE USING gist ("
-        "int8range(reel_id, reel_id, '[]') WITH &&, int8range(from_mm, to_mm) WITH &&"
-        ") WHERE (NOT is_reversed)",
+        (
+            f"ALTER TABLE {CUT} ADD CONSTRAINT {OVERLAP} EXCLUDE USING gist ("
+            "int8range(reel_id, reel_id, '[]') WITH &&, int8range(from_mm, to_mm) WITH &&"
+            ") WHERE (NOT is_reversed)"
+        ),
     ),
     sqlite=(_overlap_trigger("INSERT"), _overlap_trigger("UPDATE")),
     postgresql_down=(f"ALTER TABLE {CUT} DROP CONSTRAINT IF EXISTS {OVERLAP}",),
