@@ -30,8 +30,9 @@ def test_empty_cell_is_no_value_and_not_nought():
 
 def test_factor_without_mass_holds_none():
     held = factor("1x19", "-")
-    assert held.K == Decimal("0.5253")
-    assert held.W is None
+    breaking_force_factor, mass_factor = held.K, held.W
+    assert breaking_force_factor == Decimal("0.5253")
+    assert mass_factor is None
     assert held.source.is_provisional
 
 
