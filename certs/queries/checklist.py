@@ -11,6 +11,7 @@ from datetime import date
 from certs.models import BreakingTest, Certificate
 from certs.queries.derivation import certified_force
 from certs.queries.evidence import decide_for, standing, supporting_proof_tests
+from certs.queries.strength import assembly_strength
 from certs.queries.subject import Subject, subject_of
 from certs.rules.document_type import Decision, may_label
 from certs.rules.rope_match import NoBasis
@@ -41,6 +42,7 @@ def checklist(certificate: Certificate, *, on: date) -> list[CheckItem]:
         *_document(certificate, decision),
         *_validators(certificate, on=on),
         *_rope(subject),
+        *_strength(certificate),
         *_holds(certificate, subject),
         *_tests(certificate),
         *_correction(certificate),
@@ -118,6 +120,18 @@ def _force(reel: Reel) -> CheckItem:
         text=f"{reel.code}: {force.text}, {force.basis}",
         about=reel.code,
     )
+
+
+def _strength(certificate: Certificate) -> Iterator[CheckItem]:
+    """What cannot be rated cannot be certified."""
+    if certificate.assembly:
+        strength = assembly_strength(certificate.assembly)
+        yield CheckItem(
+            name="Strength of the assembly",
+            is_met=not strength.problems,
+            text=" ".join(strength.problems) or f"Weakest link: {strength.weakest_link}",
+            about=certificate.assembly.code,
+        )
 
 
 def _holds(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]:
