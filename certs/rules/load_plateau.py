@@ -134,22 +134,29 @@ def _longest_run(
 def _is_ramp(times: Sequence[float], forces: Sequence[float], low: int, high: int) -> bool:
     """Tell whether a run leads steadily through the band.
 
-    What is judged is the run as far as the band lets it reach, since a run beside a longer one may
-    have been cut short by it.
+    What is judged is the run as far as the band lets it reach, to one side first and to the other:
+    a run beside a longer one, or beside a sudden drop, may have been cut short by it.
     """
+    for later in (True, False):
+        start, end = _reach(forces, low, high, later=later)
+        start, end = _reach(forces, start, end, later=not later)
+        slope, _ = _line(times[start:end], forces[start:end])
+        change = abs(slope) * (times[end - 1] - times[start])
+        if change > MAX_DRIFT * BAND * max(forces[start:end]):
+            return True
+    return False
+
+
+def _reach(forces: Sequence[float], low: int, high: int, *, later: bool) -> tuple[int, int]:
+    """Return the run made longer on one side while its forces stay in one band."""
     least, greatest = min(forces[low:high]), max(forces[low:high])
-    while high < len(forces) and _in_band(least, greatest, forces[high]):
-        least, greatest = min(least, forces[high]), max(greatest, forces[high])
-        high += 1
-    while low and _in_band(least, greatest, forces[low - 1]):
-        least, greatest = min(least, forces[low - 1]), max(greatest, forces[low - 1])
-        low -= 1
-    slope, _ = _line(times[low:high], forces[low:high])
-    return abs(slope) * (times[high - 1] - times[low]) > MAX_DRIFT * BAND * greatest
-
-
-def _in_band(least: float, greatest: float, force: float) -> bool:
-    return min(least, force) >= (1 - BAND) * max(greatest, force)
+    beyond = range(high, len(forces)) if later else range(low - 1, -1, -1)
+    for i in beyond:
+        least, greatest = min(least, forces[i]), max(greatest, forces[i])
+        if least < (1 - BAND) * greatest:
+            break
+        low, high = min(low, i), max(high, i + 1)
+    return low, high
 
 
 def _line(times: Sequence[float], forces: Sequence[float]) -> tuple[float, float]:
