@@ -1,0 +1,187 @@
+"""Whether a proof-load test shows what it must: enough force, held long enough, and not too much.
+
+It judges the findings of a force log against a requirement; where the requirement comes from, and
+whether the machine was fit on that day, is decided elsewhere (`working_load`, `machine`).
+"""
+
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from enum import StrEnum
+
+from certs.rules.load_plateau import Plateau
+from certs.rules.load_trace import LoadFindings
+
+
+class ProofOutcome(StrEnum):
+    """What one proof-load test says of the item."""
+
+    PASSES = "passes"
+    FAILS = "fails"
+    CANNOT_SAY = "cannot_say"
+
+
+@dataclass(frozen=True, slots=True)
+class Requirement:
+    """What must be shown: at least this force (N) for this time (s), and never above the ceiling.
+
+    `machine_q_pct` is the relative error in per cent that the machine's class allows.
+    """
+
+    required_n: int
+    required_hold_s: int
+    machine_q_pct: Decimal
+    ceiling_n: int | None = None
+
+    @property
+    def least_indicated_n(self) -> int:
+        """Return P (1 + q), rounded up: indicating this, the machine surely applies P.
+
+        From q = (indicated - true) / true; class 1 gives 1.01 P.
+        """
+        exact = self.required_n * (100 + self.machine_q_pct) / 100
+        return int(exact.to_integral_value(ROUND_CEILING))
+
+    @property
+    def most_indicated_n(self) -> int | None:
+        """Return C (1 - q), rounded down: indicating this, the machine surely stays below C."""
+        return self._ceiling(100 - self.machine_q_pct)
+
+    @property
+    def surely_above_n(self) -> int | None:
+        """Return C (1 + q), rounded down: indicating more, the machine surely exceeds C."""
+        return self._ceiling(100 + self.machine_q_pct)
+
+    def _ceiling(self, percent: Decimal) -> int | None:
+        if self.ceiling_n is None:
+            return None
+        return int((self.ceiling_n * percent / 100).to_integral_value(ROUND_FLOOR))
+
+
+@dataclass(frozen=True, slots=True)
+class Inspections:
+    """Whether the item was found good before and after the load; None: not recorded."""
+
+    before_ok: bool | None
+    after_ok: bool | None
+
+
+@dataclass(frozen=True, slots=True)
+class ProofVerdict:
+    """The outcome, and every finding behind it as a sentence, the good ones too."""
+
+    outcome: ProofOutcome
+    findings: tuple[str, ...]
+
+
+Finding = tuple[ProofOutcome, str]
+
+
+def judge_proof_test(
+    *, requirement: Requirement, findings: LoadFindings, inspections: Inspections
+) -> ProofVerdict:
+    """Judge a proof-load test. The worst finding decides; what is not shown is not assumed.
+
+    `findings` should come from `analyse(samples, target_n=requirement.least_indicated_n)`, so that
+    a hold in several steps can be counted whole.
+    """
+    judged = [
+        _inspection("before", ok=inspections.before_ok),
+        _inspection("after", ok=inspections.after_ok),
+        _force_and_hold(requirement, findings),
+        *_ceiling(requirement, findings),
+        *_set_aside(findings),
+    ]
+    outcomes = {outcome for outcome, _ in judged}
+    worst = next(
+        outcome
+        for outcome in (ProofOutcome.FAILS, ProofOutcome.CANNOT_SAY, ProofOutcome.PASSES)
+        if outcome in outcomes
+    )
+    return ProofVerdict(outcome=worst, findings=tuple(text for _, text in judged))
+
+
+def _inspection(when: str, *, ok: bool | None) -> Finding:
+    if ok is None:
+        return ProofOutcome.CANNOT_SAY, f"No inspection {when} the load is recorded."
+    if ok:
+        return ProofOutcome.PASSES, f"The inspection {when} the load found nothing wrong."
+    return ProofOutcome.FAILS, f"The inspection {when} the load found a defect."
+
+
+def _force_and_hold(requirement: Requirement, findings: LoadFindings) -> Finding:
+    """Judge the best hold of the log: it must be high enough, and long enough where seen."""
+    needed = requirement.least_indicated_n
+    asked = (
+        f"{needed} N indicated ({requirement.required_n} N and the {requirement.machine_q_pct} %"
+        f" that the machine may err) for {requirement.required_hold_s} s"
+    )
+    high = [plateau for plateau in findings.plateaus if plateau.lowest_n >= needed]
+    best = max(high, key=_seen_s, default=None)
+    if best is not None and _seen_s(best) >= requirement.required_hold_s:
+        return ProofOutcome.PASSES, (
+            f"Held for {best.hold_s:.1f} s at {best.lowest_n} N or more; needed: {asked}."
+        )
+    if findings.plateaus and _longest_s(findings, needed) >= requirement.required_hold_s:
+        return ProofOutcome.PASSES, (
+            f"At or above {needed} N for {_longest_s(findings, needed):.1f} s without a break,"
+            f" in more than one step; needed: {asked}."
+        )
+    if best is not None and best.hold_s >= requirement.required_hold_s:
+        return ProofOutcome.CANNOT_SAY, (
+            f"Held for {best.hold_s:.1f} s, but the log has no readings for {best.unseen_s:.1f} s"
+            f" of it; needed: {asked}."
+        )
+    return ProofOutcome.FAILS, f"{_shortfall(findings)}; needed: {asked}."
+
+
+def _shortfall(findings: LoadFindings) -> str:
+    plateau = findings.plateau
+    if plateau is None:
+        return f"The log shows no steady hold; its peak is {findings.peak_n} N"
+    return f"The hold lasted {plateau.hold_s:.1f} s and fell to {plateau.lowest_n} N at its lowest"
+
+
+def _seen_s(plateau: Plateau) -> float:
+    return plateau.hold_s - plateau.unseen_s
+
+
+def _longest_s(findings: LoadFindings, needed_n: int) -> float:
+    """Return the longest unbroken time above the force, if the log was analysed for that force."""
+    longest_s = findings.longest_at_or_above_target_s
+    return 0.0 if longest_s is None or findings.target_n != needed_n else longest_s
+
+
+def _ceiling(requirement: Requirement, findings: LoadFindings) -> list[Finding]:
+    """Judge the upper limit: surely kept, surely exceeded, or neither."""
+    most, above = requirement.most_indicated_n, requirement.surely_above_n
+    if most is None or above is None:
+        return []
+    limit = f"the upper limit of {requirement.ceiling_n} N"
+    judged: list[Finding] = []
+    if most < requirement.least_indicated_n:
+        text = (
+            f"With this machine no reading proves both bounds: at least"
+            f" {requirement.least_indicated_n} N indicated is needed for {requirement.required_n}"
+            f" N, at most {most} N for {limit}."
+        )
+        judged.append((ProofOutcome.CANNOT_SAY, text))
+    if findings.peak_n > above:
+        text = f"The peak of {findings.peak_n} N indicated is above {limit}."
+        judged.append((ProofOutcome.FAILS, text))
+    elif findings.raw_peak_n > most:
+        text = (
+            f"The highest reading, {findings.raw_peak_n} N, does not prove that {limit} was kept"
+            f" ({most} N indicated would)."
+        )
+        judged.append((ProofOutcome.CANNOT_SAY, text))
+    else:
+        text = f"The highest reading, {findings.raw_peak_n} N, keeps {limit}."
+        judged.append((ProofOutcome.PASSES, text))
+    return judged
+
+
+def _set_aside(findings: LoadFindings) -> list[Finding]:
+    if not findings.spikes:
+        return []
+    text = f"Readings that stand out singly and were set aside: {len(findings.spikes)}."
+    return [(ProofOutcome.PASSES, text)]

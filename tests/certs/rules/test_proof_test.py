@@ -1,0 +1,141 @@
+"""Verdicts on proof-load tests. The error of class 1 is 1 % (ISO 7500-1), hence 1.01 P."""
+
+from decimal import Decimal
+
+import pytest
+
+from certs.rules.load_trace import analyse
+from certs.rules.proof_test import Inspections, ProofOutcome, Requirement, judge_proof_test
+from tests.certs.rules.synthetic_log import proof, times, trace, with_spikes, without
+
+PASSES, FAILS, CANNOT_SAY = ProofOutcome.PASSES, ProofOutcome.FAILS, ProofOutcome.CANNOT_SAY
+GOOD = Inspections(before_ok=True, after_ok=True)
+
+
+def need(*, force_n=50_000, hold_s=60, q="1", ceiling_n=None):
+    return Requirement(force_n, hold_s, Decimal(q), ceiling_n)
+
+
+def judge(samples, requirement, inspections=GOOD):
+    findings = analyse(samples, target_n=requirement.least_indicated_n)
+    return judge_proof_test(requirement=requirement, findings=findings, inspections=inspections)
+
+
+def held(peak_n=50_600.0, *, hold_s=62.0, drift=0.0, corners=None):
+    at = times(until_s=200.0 if corners else 28.0 + hold_s)
+    return trace(corners or proof(peak_n, hold_s=hold_s, drift=drift), at, noise_n=5.0)
+
+
+@pytest.mark.parametrize(
+    ("q", "indicated_n"),
+    [("0", 50_001), ("0.5", 50_252), ("1", 50_502), ("2", 51_002), ("3", 51_502)],
+)
+def test_the_force_to_indicate_is_p_times_one_plus_q_rounded_up(q, indicated_n):
+    # 50 001 N times 1, 1.005, 1.01, 1.02, 1.03, worked by hand.
+    assert need(force_n=50_001, q=q).least_indicated_n == indicated_n
+
+
+def test_enough_force_for_long_enough_passes():
+    verdict = judge(held(), need())
+    assert verdict.outcome is PASSES
+    assert "50500 N indicated" in " ".join(verdict.findings)
+    assert len(verdict.findings) == 3
+
+
+@pytest.mark.parametrize(
+    ("samples", "words"),
+    [
+        pytest.param(held(50_400.0), "fell to 50", id="required force, but not 1 % more"),
+        pytest.param(held(hold_s=50.0), "lasted 50.", id="too short"),
+        pytest.param(held(drift=0.02), "fell to 49", id="sinking"),
+        pytest.param(held(drift=0.2), "no steady hold; its peak is 50", id="falling"),
+    ],
+)
+def test_what_was_not_held_fails(samples, words):
+    verdict = judge(samples, need())
+    assert verdict.outcome is FAILS
+    assert words in verdict.findings[2]
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "outcome"),
+    [
+        (False, True, FAILS),
+        (True, False, FAILS),
+        (False, None, FAILS),
+        (None, True, CANNOT_SAY),
+        (True, None, CANNOT_SAY),
+    ],
+)
+def test_an_inspection_that_is_bad_or_missing_spoils_a_good_hold(before, after, outcome):
+    inspections = Inspections(before_ok=before, after_ok=after)
+    assert judge(held(), need(), inspections).outcome is outcome
+
+
+def test_time_that_the_log_does_not_show_is_not_counted():
+    samples = without(held(), gaps=[(30.0, 38.0)])
+    verdict = judge(samples, need())
+    assert verdict.outcome is CANNOT_SAY
+    assert "no readings for 8.0 s" in verdict.findings[2]
+    assert judge(samples, need(hold_s=53)).outcome is PASSES
+
+
+STEPS = [
+    (0.0, 0.0),
+    (10.0, 49_500.0),
+    (70.0, 49_500.0),
+    (71.0, 50_600.0),
+    (131.0, 50_600.0),
+    (132.0, 60_000.0),
+    (162.0, 60_000.0),
+    (165.0, 0.0),
+    (200.0, 0.0),
+]
+
+
+@pytest.mark.parametrize(("hold_s", "outcome"), [(90, PASSES), (95, FAILS)])
+def test_a_hold_in_steps_counts_from_where_it_is_high_enough(hold_s, outcome):
+    verdict = judge(held(corners=STEPS), need(hold_s=hold_s))
+    assert verdict.outcome is outcome
+
+
+def test_findings_for_another_target_do_not_count_steps():
+    findings = analyse(held(corners=STEPS), target_n=40_000)
+    verdict = judge_proof_test(requirement=need(hold_s=90), findings=findings, inspections=GOOD)
+    assert verdict.outcome is FAILS
+
+
+@pytest.mark.parametrize(
+    ("ceiling_n", "outcome", "words"),
+    [
+        pytest.param(52_000, PASSES, "keeps the upper limit", id="surely below"),
+        pytest.param(51_000, CANNOT_SAY, "no reading proves both bounds", id="bounds conflict"),
+        pytest.param(50_000, FAILS, "above the upper limit", id="surely above"),
+    ],
+)
+def test_an_upper_limit(ceiling_n, outcome, words):
+    # C (1 - q) of 52 000 N is 51 480 N, of 51 000 N 50 490 N; C (1 + q) of 50 000 N is 50 500 N.
+    verdict = judge(held(), need(ceiling_n=ceiling_n))
+    assert verdict.outcome is outcome
+    assert words in " ".join(verdict.findings)
+
+
+def test_a_conflict_shows_both_bounds():
+    # No more than the proof load itself, as on a form with a tolerance of +0 %.
+    text = " ".join(judge(held(), need(ceiling_n=50_000)).findings)
+    assert "at least 50500 N" in text
+    assert "at most 49500 N" in text
+
+
+@pytest.mark.parametrize(("hold_s", "outcome"), [(60, CANNOT_SAY), (70, FAILS)])
+def test_a_spike_above_the_limit_leaves_it_open(hold_s, outcome):
+    samples = with_spikes(held(), {400: 60_000.0})
+    verdict = judge(samples, need(hold_s=hold_s, ceiling_n=52_000))
+    assert verdict.outcome is outcome
+    assert "The highest reading, 60000 N, does not prove" in verdict.findings[3]
+
+
+def test_spikes_are_set_aside_and_told():
+    verdict = judge(with_spikes(held(), {400: 30_000.0}), need())
+    assert verdict.outcome is PASSES
+    assert verdict.findings[-1].endswith("set aside: 1.")
