@@ -72,10 +72,23 @@ REVOKED_ONCE = trigger(
     sentence="a revoked tag stays revoked; issue another",
 )
 
+# The physical record knows nothing of claims; so the claims guard the cut that they speak of.
+CLAIMED_CUT_STANDS = trigger(
+    name="cut_piece_with_claims_is_not_reversed",
+    table="inventory_cutpiece",
+    event="UPDATE",
+    refuse_when="""NEW.is_reversed AND NOT OLD.is_reversed AND (
+        EXISTS (SELECT 1 FROM certs_breakingtest b WHERE b.sample_id = NEW.id)
+        OR EXISTS (SELECT 1 FROM certs_certificatepiece p WHERE p.piece_id = NEW.id)
+        OR EXISTS (SELECT 1 FROM certs_tag t WHERE t.piece_id = NEW.id))""",
+    sentence="a test, a certificate or a tag names this piece: its cut cannot be reversed",
+)
+
 GUARDS: tuple[Guard, ...] = (
     LIFE,
     ENDED,
     REVOKED_ONCE,
+    CLAIMED_CUT_STANDS,
     *keeps(Certificate, mutable=ENDING, when="OLD.state <> 'draft'"),
     *_ties_are_frozen(CertificatePiece._meta.db_table),
     *_ties_are_frozen(CertificateProofTest._meta.db_table),
