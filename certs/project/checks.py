@@ -1,6 +1,9 @@
-"""System checks of the environment: a bad value stops the start and says what to set."""
+"""System checks: a bad value of the environment, or a guard that is down, stops the start.
 
-from collections.abc import Sequence
+Each says what to set or to do.
+"""
+
+from collections.abc import Iterable, Sequence
 from urllib.parse import urlsplit
 from zoneinfo import available_timezones
 
@@ -8,8 +11,16 @@ from django.apps import AppConfig
 from django.conf import settings
 from django.core.checks import CheckMessage, Error, Tags, register
 from django.core.checks import Warning as Caution
+from django.db import connections
+from django.db.migrations.recorder import MigrationRecorder
+
+from certs.models import claim_guards
+from inventory.models import ledger_guards
+from inventory.models.guards import missing
 
 EVALUATION_KEY_PREFIX = "local-evaluation-key"
+# The migration of each app that puts its guards up: before it there is nothing to miss.
+GUARDED_SINCE = "0002_guards"
 
 
 @register
@@ -68,4 +79,34 @@ def check_evaluation_values(
         found.append(
             Caution("PUBLIC_ORIGIN is not https: a tag's answer could be forged.", id="certs.W001")
         )
+    return found
+
+
+@register(Tags.database)
+def check_guards(
+    _apps: Sequence[AppConfig] | None = None,
+    /,
+    *,
+    databases: Iterable[str] | None = None,
+    **_options: object,
+) -> list[CheckMessage]:
+    """Every guard that a migration put up must stand; a table that was rebuilt loses its own."""
+    guards_of = {"inventory": ledger_guards.GUARDS, "certs": claim_guards.GUARDS}
+    found: list[CheckMessage] = []
+    for alias in databases or ():
+        applied = MigrationRecorder(connections[alias]).applied_migrations()
+        up = [
+            g
+            for app, guards in guards_of.items()
+            if (app, GUARDED_SINCE) in applied
+            for g in guards
+        ]
+        found += [
+            Error(
+                f"The guard {name} does not stand in the database “{alias}”.",
+                hint="Run manage.py put_up_guards, and find out who took it down.",
+                id="certs.E005",
+            )
+            for name in missing(connections[alias], up)
+        ]
     return found
