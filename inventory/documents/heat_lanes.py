@@ -7,7 +7,7 @@ from inventory.documents.reel_stretches import MapHeat
 from inventory.documents.scale import Scale
 from inventory.documents.svg import INK, SOFT, element, linked, shorten, text, text_width
 
-_LANE = 20.0
+_LANE = 22.0
 _SIZE = 10.5
 _LEAST_WIDTH = 2.0
 
@@ -34,8 +34,8 @@ def draw_heats(heats: Sequence[MapHeat], *, scale: Scale, top: float) -> tuple[l
     for band in _bands(heats, scale):
         lane = next((i for i, end in enumerate(lane_ends) if end <= band.start), len(lane_ends))
         lane_ends[lane:] = [band.end, *lane_ends[lane + 1 :]]
-        parts.append(linked(_draw(band, top + 24 + lane * _LANE), href="", title=band.spoken))
-    return parts, 26 + len(lane_ends) * _LANE
+        parts.append(linked(_draw(band, top + 27 + lane * _LANE), href="", title=band.spoken))
+    return parts, 28 + len(lane_ends) * _LANE
 
 
 def _bands(heats: Sequence[MapHeat], scale: Scale) -> list[_Band]:
@@ -62,7 +62,7 @@ def _band(heats: Sequence[MapHeat], scale: Scale) -> _Band:
 
 
 def _draw(band: _Band, y: float) -> str:
-    bracket = f"M{band.left:.2f} {y - 3:.2f}v5h{band.right - band.left:.2f}v-5"
+    bracket = f"M{band.left:.2f} {y - 5:.2f}v5H{band.right:.2f}v-5"
     line: dict[str, str | float] = {
         "class": "draw-line",
         "d": bracket,
@@ -70,5 +70,5 @@ def _draw(band: _Band, y: float) -> str:
         "stroke": INK,
         "stroke-width": 1,
     }
-    place: dict[str, str | float] = {"x": band.start + 4, "y": y + 12, "font-size": _SIZE}
+    place: dict[str, str | float] = {"x": band.start + 4, "y": y + 11.5, "font-size": _SIZE}
     return element("path", line) + text(band.label, place)
