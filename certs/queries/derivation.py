@@ -46,6 +46,7 @@ __all__ = [
     "certified_force",
     "derive",
     "diameter_limits",
+    "force_on_basis",
     "length_mass",
     "named_basis",
     "required_force",
@@ -67,7 +68,13 @@ def required_force(reel: Reel) -> Derived:
     Raises NoBasis, as `certified_force` does.
     """
     lineage = _lineage(reel)
-    return certified_breaking_force(basis=_basis_force(lineage), declared_n=_declared_n(lineage))
+    basis = _force_on(lineage, _required_basis(lineage))
+    return certified_breaking_force(basis=basis, declared_n=_declared_n(lineage))
+
+
+def force_on_basis(reel: Reel, basis: StrengthBasis) -> Derived:
+    """Give the force that one basis gives for a reel, before anything lowers it. Raises NoBasis."""
+    return _force_on(_lineage(reel), basis)
 
 
 def certified_force(reel: Reel) -> Derived:
@@ -77,7 +84,8 @@ def certified_force(reel: Reel) -> Derived:
     what may be named.
     """
     lineage = _lineage(reel)
-    basis, declared_n = _basis_force(lineage), _declared_n(lineage)
+    basis = _force_on(lineage, _required_basis(lineage))
+    declared_n = _declared_n(lineage)
     failed = [tested for tested in tests_on_rope(reel) if tested.has_failed]
     if not failed:
         return certified_breaking_force(basis=basis, declared_n=declared_n)
@@ -147,13 +155,16 @@ def _required_basis(lineage: list[Reel]) -> StrengthBasis:
     raise NoBasis(message, field="basis")
 
 
-def _basis_force(lineage: list[Reel]) -> Derived:
-    basis, rope = _required_basis(lineage), parse_designation(lineage[0].designation)
+def _force_on(lineage: list[Reel], basis: StrengthBasis) -> Derived:
+    rope = parse_designation(lineage[0].designation)
     if basis.factor:
         return derive_from_factor(rope, factor_of(basis.factor))
     if basis.tabulated:
         return derive_from_table(rope, table_row_of(basis.tabulated))
     if basis.agreed:
+        if parse_designation(basis.agreed.designation) != rope:
+            message = f"{basis.agreed} is for {basis.agreed.designation}, the reel is {rope.text}."
+            raise NoBasis(message, field="agreed")
         return agreed_force(rope, agreed_of(basis.agreed))
     return _declared_force(lineage)
 
