@@ -41,7 +41,7 @@ _BUILD: Final = re.compile(
     r"(?P<strands>[0-9]{1,3})(?P<layers>\(W\))? ?X ?(?P<wires>K?[0-9]{1,4})"
     r"(?P<kind> ?[FMNSW]{1,4}(?![A-Z0-9(])|FC(?= ?[-+]))?"
 )
-_CORE: Final = re.compile(r"(?P<mark> ?[-+] ?| )(?P<core>[A-Z]+(?:\(K\))?)(?= |$)")
+_CORE: Final = re.compile(r"(?P<mark> ?[-+] ?| )(?P<core>[^ ]+)(?= |$)")
 _MEGAPASCALS: Final = re.compile(r"(?<=[0-9]) ?(?:N/MM(?:2|²|\^2)|MPA)(?= |$)")
 
 _LENGTH: Final = re.compile(

@@ -148,6 +148,7 @@ def test_what_is_typed_is_normalised_and_what_is_assumed_is_named(typed, written
         ("12 6x7 1770", "core of 6x7 is missing"),
         ("12 6x7FC 1770", "“FC” is no grade"),
         ("12 6x7-XYZ 1770", "“XYZ” is no core"),
+        ("12 6x25F-7x7 1770", "“7X7” is no core"),
         ("12 7x7-FC 1770", "write 6x7-FC"),
         ("12 1x19-FC 1770", "spiral strand, which has no core"),
         ("12 6x7-FC", "grade is missing"),

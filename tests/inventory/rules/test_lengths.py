@@ -22,6 +22,10 @@ def test_without_a_tolerance_only_the_very_length_serves():
     assert [demand.accepts(mm) for mm in (999, 1000, 1001)] == [False, True, False]
 
 
+def test_the_least_length_is_one_millimetre():
+    assert LengthDemand(1).accepts(1)
+
+
 @pytest.mark.parametrize(
     ("demand", "field"),
     [

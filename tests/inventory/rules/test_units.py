@@ -50,6 +50,10 @@ def test_length_factors_agree_with_the_published_ones(unit, mm):
         ("1-1/2 in", 38),
         ('10"', 254),
         ("0,125", 125),
+        ("1,05 m", 1_050),
+        (".05 m", 50),
+        ("10 10/100 in", 257),  # 256.54
+        ("0" * 38 + "12", 12_000),
         (".5 m", 500),
         ("250 mm", 250),
         ("2.5 cm", 25),
@@ -79,6 +83,7 @@ def test_the_unit_asked_for_is_meant_where_none_is_written():
         ("1,234.5", "two ways"),
         ("1.234,5", "two ways"),
         ("1,234", "two ways"),
+        ("100,234", "two ways"),
         ("1.2.3", "not a number"),
         ("1/0 in", "not a number"),
         ("12 yards", "no unit of length"),
