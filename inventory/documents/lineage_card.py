@@ -85,9 +85,8 @@ def _stop_sign(right: float, baseline: float) -> str:
     bar = f"M{x + 2:.1f} {baseline - 4:.1f}h6"
     words: dict[str, str | float] = {
         "class": "draw-warm",
-        "x": right,
+        "x": x + 14,
         "y": baseline,
-        "text-anchor": "end",
         "font-size": 9,
         "font-weight": "700",
         "fill": WARM,

@@ -4,6 +4,7 @@ What is drawn, and where, is left to each drawing. The output is plain text and 
 arguments alone, so that the same record gives the same bytes in a browser and on paper.
 """
 
+import base64
 import html
 import re
 from collections.abc import Iterable, Mapping
@@ -47,6 +48,15 @@ class Spoken:
     prefix: str
     title: str
     description: str
+
+
+def image_source(markup: str) -> str:
+    """Return a drawing as the `src` of an image.
+
+    For paper: measured here, the PDF maker draws it two to four times as fast as an inline drawing.
+    The image needs the description as its `alt`.
+    """
+    return f"data:image/svg+xml;base64,{base64.b64encode(markup.encode()).decode()}"
 
 
 def number(value: float) -> str:
@@ -95,10 +105,18 @@ def text_width(content: str, *, size: float) -> float:
     """Estimate the width of a line in user units, for any plain sans.
 
     Common practice, no source: a third of an em for narrow letters, nine tenths for wide ones,
-    otherwise 0.56 em. Meant to err on the wide side; labels are spaced by it, never measured by it.
+    0.68 for capitals, otherwise 0.56. Meant to err on the wide side: labels are spaced by it,
+    nothing is measured by it.
     """
-    ems = sum(0.34 if c in _NARROW else 0.9 if c in _WIDE else 0.56 for c in content)
-    return ems * size
+    return size * sum(map(_ems, content))
+
+
+def _ems(letter: str) -> float:
+    if letter in _NARROW:
+        return 0.34
+    if letter in _WIDE:
+        return 0.9
+    return 0.68 if letter.isupper() else 0.56
 
 
 def shorten(content: str, *, size: float, width: float) -> str:

@@ -1,3 +1,5 @@
+import base64
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -8,6 +10,7 @@ from inventory.documents.svg import (
     drawing,
     element,
     escape,
+    image_source,
     linked,
     number,
     shorten,
@@ -94,3 +97,8 @@ def test_a_drawing_speaks(parts, role):
 
 def test_a_drawing_is_printed_by_templates_as_it_is():
     assert Drawing("<svg/>").__html__() == "<svg/>"
+
+
+def test_an_image_source_holds_the_whole_drawing():
+    kind, _, data = image_source("<svg>≥</svg>").partition(",")
+    assert (kind, base64.b64decode(data).decode()) == ("data:image/svg+xml;base64", "<svg>≥</svg>")
