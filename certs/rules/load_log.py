@@ -183,12 +183,13 @@ def _metadata(lines: Sequence[str], layout: Layout) -> dict[str, str]:
     """Return the lines above the heading as name and value; a second use of a name is numbered."""
     found: dict[str, str] = {}
     for number, line in enumerate(lines, 1):
-        cells = [cell.strip() for cell in layout.cells(line.strip().lstrip("#*% "))]
+        text = line.strip().lstrip("#*% ")
+        cells = [cell.strip() for cell in layout.cells(text)]
         if not any(cells):
             continue
         name, value = cells[0], " ".join(cells[1:])
-        if not value:
-            name, _, value = (part.strip() for part in cells[0].partition(":"))
-        name = name.rstrip(": ") or f"line {number}"
+        if ":" in name:
+            name, _, value = (part.strip() for part in text.partition(":"))
+        name = name or f"line {number}"
         found[name if name not in found else f"{name} (line {number})"] = value
     return found
