@@ -154,3 +154,9 @@ def test_parts_hold_no_styles_or_scripts_of_their_own(name):
         },
     )
     assert not re.search(r"\sstyle=|<style|<script|\son\w+=", source)
+
+
+def test_the_way_back_says_where_one_is():
+    markup = part("trail", href="/reels/", word="Reels", here="R-0017")
+    assert '<a href="/reels/">Reels</a>' in markup
+    assert '<li aria-current="page">R-0017</li>' in markup
