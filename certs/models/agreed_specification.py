@@ -28,7 +28,8 @@ class AgreedSpecification(models.Model):
     class Meta:
         constraints: ClassVar[list[models.BaseConstraint]] = [
             models.CheckConstraint(
-                condition=(~Q(factor_k="") & Q(force_n=None)) | (Q(factor_k="") & Q(force_n__gt=0)),
+                condition=(~Q(factor_k="") & Q(force_n=None))
+                | Q(factor_k="", force_n__isnull=False, force_n__gt=0),
                 name="agreed_specification_names_one_basis",
                 violation_error_message="Give either a factor K or a breaking force, not both.",
             ),

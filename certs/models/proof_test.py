@@ -59,6 +59,8 @@ class ProofTest(models.Model):
             models.CheckConstraint(
                 condition=Q(plateau_from_ms=None, plateau_to_ms=None, plateau_lowest_n=None)
                 | Q(
+                    plateau_from_ms__isnull=False,
+                    plateau_to_ms__isnull=False,
                     plateau_to_ms__gte=models.F("plateau_from_ms"),
                     plateau_lowest_n__isnull=False,
                 ),

@@ -62,7 +62,13 @@ class Hold(models.Model):
             models.CheckConstraint(condition=_exactly_one_subject(), name="hold_has_one_subject"),
             models.CheckConstraint(
                 condition=Q(from_mm=None, to_mm=None)
-                | Q(reel__isnull=False, to_mm__gt=F("from_mm")),
+                # A comparison with nothing is neither true nor false, and then passes.
+                | Q(
+                    reel__isnull=False,
+                    from_mm__isnull=False,
+                    to_mm__isnull=False,
+                    to_mm__gt=F("from_mm"),
+                ),
                 name="hold_stretch_is_of_a_reel",
             ),
             models.CheckConstraint(condition=~Q(reason=""), name="hold_has_a_reason"),

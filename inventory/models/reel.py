@@ -74,6 +74,7 @@ class Reel(models.Model):
                         origin__in=["rewind", "return"],
                         wound_from__isnull=False,
                         origin_from_mm__isnull=False,
+                        origin_to_mm__isnull=False,
                         origin_to_mm__gt=F("origin_from_mm"),
                         length_mm=F("origin_to_mm") - F("origin_from_mm"),
                     )
@@ -100,7 +101,9 @@ class ReelHeat(models.Model):
     class Meta:
         constraints: ClassVar[list[models.BaseConstraint]] = [
             models.CheckConstraint(
-                condition=Q(from_mm=None, to_mm=None) | Q(to_mm__gt=F("from_mm")),
+                # A comparison with nothing is neither true nor false, and then passes.
+                condition=Q(from_mm=None, to_mm=None)
+                | Q(from_mm__isnull=False, to_mm__isnull=False, to_mm__gt=F("from_mm")),
                 name="reel_heat_stretch_is_whole",
             ),
             models.UniqueConstraint(
