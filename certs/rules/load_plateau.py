@@ -75,7 +75,7 @@ def find_plateaus(samples: Sequence[Sample]) -> tuple[Plateau, ...]:
         # A block that is part ramp, part hold may have been left out: look one block further.
         first = max(0, (low - 1) * block + 1)
         last = min((high + 1) * block - 1, len(samples)) - 1
-        trace = _Trace(times, forces, first, last)
+        trace = _Trace(times, forces, first, last, margin=2 * (block - 1))
         start, end = trace.sharp_start(), trace.sharp_end() + 1
         if end - start >= MIN_READINGS and not _is_ramp(times, forces, start, end):
             found.append(_measure(samples[start:end]))
@@ -169,12 +169,16 @@ def _line(times: Sequence[float], forces: Sequence[float]) -> tuple[float, float
 
 @dataclass(frozen=True, slots=True)
 class _Trace:
-    """A flat run of a quieted trace, by the indexes of its first and last reading."""
+    """A flat run of a quieted trace, by the indexes of its first and last reading.
+
+    `margin` is how many readings at each end may lie outside the hold.
+    """
 
     times: Sequence[float]
     forces: Sequence[float]
     first: int
     last: int
+    margin: int
 
     def sharp_start(self) -> int:
         """Return the index of the first reading that belongs to the hold."""
@@ -202,7 +206,8 @@ class _Trace:
         return self.first, self.last + 1
 
     def _at(self, part: float) -> float:
-        start, end = self.times[self.first], self.times[self.last]
+        margin = min(self.margin, (self.last - self.first) // 3)
+        start, end = self.times[self.first + margin], self.times[self.last - margin]
         return start + part * (end - start)
 
     def _fits(self, low: int, high: int) -> list[bool]:

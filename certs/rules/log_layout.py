@@ -76,12 +76,10 @@ def split_lines(text: str) -> list[str]:
 
 def find_layout(lines: Sequence[str]) -> Layout | None:
     """Return the layout under which most lines hold two numbers; None where none does."""
-    step = max(1, len(lines) // _SAMPLED_LINES)
-    sample = [line for line in lines[::step] if line.strip()]
     best, most = None, 0
     for separator, mark in _LAYOUTS:
         layout = Layout(separator, mark)
-        found = sum(layout.is_data(layout.cells(line)) for line in sample)
+        found = sum(layout.is_data(layout.cells(line)) for line in _sample(lines))
         if found > most:
             best, most = layout, found
     return best
@@ -92,11 +90,15 @@ def first_data_line(lines: Sequence[str], layout: Layout) -> int:
 
     A line of metadata can hold two numbers as well; it seldom has the width of the table.
     """
-    data = [
-        (i, len(cells)) for i, cells in enumerate(map(layout.cells, lines)) if layout.is_data(cells)
-    ]
-    (width, _), *_ = Counter(width for _, width in data).most_common(1)
-    return next(i for i, found in data if found == width)
+    sample = [cells for cells in map(layout.cells, _sample(lines)) if layout.is_data(cells)]
+    (width, _), *_ = Counter(map(len, sample)).most_common(1)
+    cells_of_lines = enumerate(map(layout.cells, lines))
+    return next(i for i, cells in cells_of_lines if len(cells) == width and layout.is_data(cells))
+
+
+def _sample(lines: Sequence[str]) -> Sequence[str]:
+    """Return lines from all over the log, few enough to be read several times."""
+    return lines[:: 1 + len(lines) // _SAMPLED_LINES]
 
 
 def is_ambiguous(cells: Sequence[str]) -> bool:

@@ -1,7 +1,7 @@
 """The sample logs of the demo: what was put into them is found in them.
 
 Required breaking forces: API Spec 9A Table C.1 for 6x7-FC (K 0.332), and 0.356 d² Rr for
-6x36WS-IWRC, the factor of EN 12385-4, both at 1770 and to three figures.
+6x36WS-IWRC (K in Feyrer, Wire Ropes, Table 1.9), both at 1770 and to three figures.
 """
 
 import runpy

@@ -149,6 +149,15 @@ def test_every_hold_is_listed_and_the_long_high_one_is_the_main():
     assert found.plateau == found.plateaus[2]
 
 
+def test_short_holds_in_a_long_log_are_all_found():
+    # Five seconds high, five seconds low, a hundred readings a second: more than fit unblocked.
+    levels = [50_000.0, 30_000.0]
+    samples = [Sample(i / 100, levels[i // 500 % 2]) for i in range(30_000)]
+    found = analyse(samples).plateaus
+    assert [p.level_n for p in found] == [50_000, 30_000] * 30
+    assert all(p.hold_s == pytest.approx(4.99) for p in found)
+
+
 def test_a_gap_is_told_and_counted_as_unseen():
     found = analyse(LOGS["a gap"][0](1), target_n=49_000)
     assert found.gaps == ((40.0, 48.0),)
