@@ -9,7 +9,7 @@ from django.db.models import Q
 class AgreedSpecification(models.Model):
     """Entered by a person from a paper that both parties signed; never changed afterwards."""
 
-    name = models.CharField(max_length=80, unique=True)
+    name = models.CharField(max_length=80)
     edition = models.CharField(max_length=40)
     agreed_with = models.ForeignKey(
         "inventory.Party", on_delete=models.PROTECT, related_name="agreed_specifications"
@@ -32,6 +32,11 @@ class AgreedSpecification(models.Model):
                 | Q(factor_k="", force_n__isnull=False, force_n__gt=0),
                 name="agreed_specification_names_one_basis",
                 violation_error_message="Give either a factor K or a breaking force, not both.",
+            ),
+            models.UniqueConstraint(
+                fields=["name"],
+                name="agreed_specification_name_once",
+                violation_error_message="An agreed specification of this name is entered already.",
             ),
         ]
 
