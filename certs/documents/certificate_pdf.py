@@ -11,11 +11,13 @@ from typing import Any
 
 from django.template.loader import render_to_string
 
-from certs.documents.load_curve import CurveMarks, draw_load_curve
+from certs.documents.derivation_list import DerivationList
+from certs.documents.load_curve import CurveMarks, describe_curve, draw_load_curve
 from certs.documents.paper import Enclosure, print_paper
 from inventory.documents.qr import draw_qr
-from inventory.documents.reel_map import draw_reel_map
+from inventory.documents.reel_map import describe_reel, draw_reel_map
 from inventory.documents.reel_stretches import MapHeat, MapKind, MapStretch
+from inventory.documents.svg import image_source
 from inventory.rules.tag_code import grouped
 
 MAP_WIDTH = 720
@@ -54,21 +56,37 @@ def site_copy_pdf(snapshot: Snapshot, *, pdf_sha256: str) -> bytes:
 def certificate_html(snapshot: Snapshot, *, is_site_copy: bool) -> str:
     """Lay out the certificate as one HTML document for `paper.print_paper`."""
     tag = snapshot["tag"]
+    derivations = DerivationList()
+    ropes = [_derived_in(rope, rope["force"], derivations) for rope in snapshot["ropes"]]
+    assembly = snapshot["assembly"]
+    if assembly:
+        ratings = [_derived_in(r, r["derivation"], derivations) for r in assembly["ratings"]]
+        assembly = {**assembly, "ratings": ratings}
     return render_to_string(
         "certs/paper/certificate.html",
         {
             "paper": snapshot,
+            "ropes": ropes,
+            "assembly": assembly,
+            "derivations": derivations,
             "is_site_copy": is_site_copy,
             "issued_at": datetime.fromisoformat(snapshot["issued_at"]),
             "qr": draw_qr(tag["address"], title=f"Code of certificate {snapshot['number']}"),
             "tag_code": grouped(tag["code"]),
-            "maps": [_map(facts, number) for number, facts in enumerate(snapshot["reel_maps"])],
+            "maps": [_map(facts) for facts in snapshot["reel_maps"]],
             "curves": [_curve(test) for test in _logged(snapshot)],
         },
     )
 
 
-def _map(facts: Mapping[str, Any], number: int) -> dict[str, object]:
+def _derived_in(
+    facts: Mapping[str, Any], derivation: Mapping[str, Any], listed: DerivationList
+) -> dict[str, Any]:
+    """Put the number of its derivation beside a stated value."""
+    return {**facts, "derivation_number": listed.add(derivation)}
+
+
+def _map(facts: Mapping[str, Any]) -> dict[str, object]:
     """Draw a mill's reel with this paper's metres lit."""
     lit = [
         MapStretch(piece["from_mm"], piece["to_mm"], MapKind.SUPPLY, piece["label"], is_lit=True)
@@ -79,16 +97,14 @@ def _map(facts: Mapping[str, Any], number: int) -> dict[str, object]:
         for part in facts["other"]
     ]
     heats = [MapHeat(h["from_mm"], h["to_mm"], h["number"]) for h in facts["heats"]]
+    stretches = sorted([*lit, *other], key=lambda s: s.from_mm)
+    drawing = draw_reel_map(
+        length_mm=facts["length_mm"], stretches=stretches, heats=heats, width=MAP_WIDTH
+    )
     return {
         "reel": facts["reel"],
-        "drawing": draw_reel_map(
-            length_mm=facts["length_mm"],
-            stretches=sorted([*lit, *other], key=lambda s: s.from_mm),
-            heats=heats,
-            width=MAP_WIDTH,
-            title=f"Reel {facts['reel']}: where this paper's metres come from",
-            prefix=f"map-{number}",
-        ),
+        "image": image_source(drawing),
+        "words": describe_reel(length_mm=facts["length_mm"], pieces=stretches),
     }
 
 
@@ -107,16 +123,12 @@ def _curve(test: Mapping[str, Any]) -> dict[str, object]:
         and (plateau["from_ms"] / 1000, plateau["to_ms"] / 1000, float(plateau["lowest_n"])),
         peak=_highest(test["curve"]),
     )
+    samples = [(ms / 1000, float(force_n)) for ms, force_n in test["curve"]]
+    drawing = draw_load_curve(samples=samples, marks=marks, width=MAP_WIDTH, height=230)
     return {
         "code": test["code"],
-        "drawing": draw_load_curve(
-            samples=[(ms / 1000, float(force_n)) for ms, force_n in test["curve"]],
-            marks=marks,
-            title=f"Force over time, test {test['code']}",
-            width=MAP_WIDTH,
-            height=230,
-            prefix=f"curve-{test['code']}",
-        ),
+        "image": image_source(drawing),
+        "words": describe_curve(samples=samples, marks=marks),
     }
 
 

@@ -73,14 +73,13 @@ def _load(load: RatedLoad) -> Facts:
     formula, published = load.rating.formula, load.rating.published
     beside = f"; printed table: {published.wll_t} t, {published.source.text}" if published else ""
     governed = "The printed table" if load.rating.governed_by == "published" else "The formula"
-    words = f"{load.legs.text}. {governed} governs: formula {formula.text}{beside}"
+    words = f"{load.legs.text.capitalize()}. {governed} governs: formula {formula.text}{beside}"
     return {
         "quantity": formula.quantity,
         "words": words,
         "stated": plain(load.rating.governing_t),
         "unit": "t",
         "is_provisional": formula.is_provisional,
-        "steps": list(formula.steps()),
         "derivation": formula.as_json(),
     }
 
@@ -92,6 +91,5 @@ def _force(force: Derived) -> Facts:
         "stated": plain(force.stated),
         "unit": force.unit,
         "is_provisional": force.is_provisional,
-        "steps": list(force.steps()),
         "derivation": force.as_json(),
     }

@@ -99,7 +99,6 @@ def _rope(reel: Reel, papers: Sequence[MillDocument]) -> Facts:
         "marked_grade": reel.marked_grade,
         "mill_documents": [document_facts(document) for document in papers],
         "force": force.as_json(),
-        "force_steps": list(force.steps()),
         "mass": _mass(length_mass(reel)),
         "diameter": _diameter(reel),
     }

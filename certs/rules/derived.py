@@ -136,6 +136,7 @@ class Derived:
             "stated": plain(self.stated),
             "unit": self.unit,
             "rounding": self.rounding,
+            "worked": self._worked_line(),
             "basis": self.basis,
             "rests_on": [earlier.as_json() for earlier in self.rests_on],
             "remarks": list(self.remarks),
