@@ -11,9 +11,7 @@ from inventory.rules.roles import Role
 class Person(AbstractUser):
     """A person of the house, or an auditor or inspector who visits its record."""
 
-    role = models.CharField(
-        max_length=32, choices=[(r.value, r.value.replace("_", " ")) for r in Role]
-    )
+    role = models.CharField(max_length=32, choices=[(r.value, r.words) for r in Role])
     # The journal names people by a salted hash only, so that an entry, which can never be
     # removed, holds no personal data: forgetting the salt forgets the person.
     journal_salt = models.CharField(max_length=64)

@@ -19,6 +19,11 @@ class Role(StrEnum):
     AUDITOR = "auditor"
     ADMINISTRATOR = "administrator"
 
+    @property
+    def words(self) -> str:
+        """Give the role as it is spoken of on pages and paper."""
+        return "QA officer" if self is Role.QA_OFFICER else self.value.replace("_", " ")
+
 
 class Act(StrEnum):
     """Everything that can be done to the record of what exists."""

@@ -22,5 +22,5 @@ def require(*, by: Person, act: Act) -> None:
 
 def refusal_text(*, by: Person, act: str) -> str:
     """Why this person may not act, in words."""
-    role, deed = by.role.replace("_", " "), act.replace("_", " ")
+    role, deed = by.get_role_display(), act.replace("_", " ")
     return f"Your role, {role}, does not include this act: {deed}. Ask the administrator."

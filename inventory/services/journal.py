@@ -12,9 +12,9 @@ from django.db import transaction
 
 from inventory.models import JournalEntry, JournalHead, Person
 from inventory.rules.canonical import JsonValue, canonical_text
-from inventory.rules.merkle import chain_hash, leaf_hash
+from inventory.rules.merkle import EMPTY_ROOT, chain_hash, leaf_hash
 
-EMPTY_CHAIN = "0" * 64
+EMPTY_CHAIN = EMPTY_ROOT.hex()
 
 
 def append(
