@@ -124,7 +124,8 @@ def keeps(model: type[models.Model], *, mutable: Sequence[str] = (), when: str =
     """
     table = model._meta.db_table
     columns = [f.column for f in model._meta.local_concrete_fields if f.column not in mutable]
-    changed = " OR ".join(f"OLD.{c} IS DISTINCT FROM NEW.{c}" for c in columns)
+    # Quoted, for a column may be called like a word of SQL: "end".
+    changed = " OR ".join(f'OLD."{c}" IS DISTINCT FROM NEW."{c}"' for c in columns)
     condition = f"({when}) AND ({changed})" if when else f"({changed})"
     what = model._meta.verbose_name
     guards = [
