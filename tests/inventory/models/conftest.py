@@ -1,0 +1,62 @@
+import pytest
+
+from inventory.models import (
+    CutReversal,
+    FittingUse,
+    JournalEntry,
+    JournalHead,
+    OrderLine,
+    Person,
+    Reel,
+    ReelHeat,
+    StoredFile,
+    Termination,
+)
+from inventory.services.cut import reverse_cut
+from tests.factories import (
+    MOMENT,
+    given_assembly,
+    given_delivery,
+    given_fitting_lot,
+    given_heat,
+    given_hold,
+    given_machine,
+    given_mill_document,
+    given_order,
+    given_person,
+    given_piece,
+    given_reel,
+)
+
+
+@pytest.fixture
+def world(db):
+    """One row of every model of the physical record, by its name; and a few more."""
+    heat = given_heat()
+    document = given_mill_document()
+    reel = given_reel(heats=[heat], mill_document=document)
+    piece = given_piece(reel=reel)
+    wrong = given_piece(reel=reel)
+    reverse_cut(cut=wrong, reason="cut on paper only", by=given_person(), at=MOMENT)
+    machine = given_machine()
+    assembly = given_assembly(pieces=[piece], lot=given_fitting_lot(heat=heat))
+    delivery = given_delivery(assembly)
+    rows = [heat, document, reel, piece, machine, assembly, delivery, given_hold(reel)]
+    rows += [given_order(), reel.mill, given_person()]
+    rows += [assembly.piece_ties.get(), delivery.items.get(), machine.calibrations.get()]
+    made = (CutReversal, FittingUse, JournalEntry, JournalHead, OrderLine, ReelHeat, StoredFile)
+    rows += [model.objects.first() for model in (*made, Termination)]
+    world = {type(row).__name__: row for row in rows}
+    world["FittingLot"] = world["FittingUse"].lot
+    world["spare_reel"] = Reel.objects.get(pk=given_reel().pk)
+    return world
+
+
+@pytest.fixture
+def spare_piece(world):
+    return given_piece(reel=world["spare_reel"])
+
+
+@pytest.fixture
+def someone(db) -> Person:
+    return given_person()
