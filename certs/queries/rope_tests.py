@@ -32,7 +32,7 @@ class RopeTest:
 
 
 def tests_on_rope(reel: Reel) -> list[RopeTest]:
-    """List the breaking-force tests on samples of this rope, wherever it was wound; oldest first."""
+    """List the breaking-force tests on this rope, wherever it was wound; oldest first."""
     ancestors = trace_back(reel_id=reel.pk, from_mm=0, to_mm=reel.length_mm)
     mill_reel = Reel.objects.get(pk=ancestors[-1].reel_id)
     family = {found.reel_id for found in forward_from_reel(mill_reel).reels}

@@ -7,9 +7,10 @@ from certs.services.record_tests import record_breaking_test, record_proof_test
 from certs.services.specify import name_basis
 from inventory.models import Assembly, CutPiece, Reel, TestingMachine
 from inventory.rules.roles import Role
-from tests.factories import MOMENT, given_assembly, given_machine, given_person, given_sample
+from tests.factories import MOMENT, given_assembly, given_machine, given_person
 
 FOLDER = settings.ROOT / "fixtures" / "specification"
+LOGS = settings.ROOT / "fixtures" / "demo" / "logs"
 
 
 def given_factor(rope_class: str, core: str) -> ForceFactor:
@@ -50,10 +51,6 @@ def given_breaking_test(
         by=given_person(Role.TEST_BENCH),
         at=MOMENT,
     )
-
-
-def given_sample_of(reel: Reel) -> CutPiece:
-    return given_sample(reel=reel)
 
 
 def force_log(*, peak_n: int, hold_s: int = 60, unit: str = "N") -> bytes:

@@ -1,0 +1,200 @@
+"""Recording a break: what is taken from the log, what is judged, and what is refused."""
+
+from datetime import date, timedelta
+
+import pytest
+
+from certs.models import BreakingTest
+from certs.queries.derivation import NoBasis
+from certs.rules.load_log import UnreadableLog
+from certs.services.record_tests import CannotRecord, record_breaking_test
+from inventory.models import JournalEntry
+from inventory.rules.roles import Role
+from inventory.services.authority import NotAllowed
+from inventory.services.cut import reverse_cut
+from inventory.services.files import read_file
+from tests.certs.claims import LOGS, given_basis, given_factor
+from tests.factories import (
+    MOMENT,
+    given_calibration,
+    given_machine,
+    given_person,
+    given_piece,
+    given_reel,
+    given_sample,
+)
+
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("tables")]
+
+BREAK_12MM = (LOGS / "break_12mm.csv").read_bytes()
+
+
+@pytest.fixture
+def reel():
+    """12 mm 6x7-FC 1770: 84.6 kN in API Spec 9A, 26th ed 2011, Table C.1."""
+    reel = given_reel(designation="12 6x7-FC 1770 B sZ")
+    given_basis(reel, given_factor("6x7", "FC"))
+    return reel
+
+
+@pytest.fixture
+def sample(reel):
+    return given_sample(reel=reel)
+
+
+def record(sample, **said):
+    values = {
+        "machine": said.pop("machine", None) or given_machine(),
+        "tested_at": MOMENT,
+        "peak_n": 90_000,
+        "log": None,
+        "temperature_c": 21,
+        "by": given_person(Role.TEST_BENCH),
+        "at": MOMENT,
+    }
+    return record_breaking_test(sample=sample, **(values | said))
+
+
+def test_a_typed_peak_is_judged_against_the_named_basis(sample):
+    test = record(sample)
+    assert (test.required_n, test.peak_n, test.outcome) == (84_600, 90_000, "meets")
+    assert test.machine_problems == []
+    assert test.calibration.certificate_number == "CAL-1"
+    assert test.log is None
+
+
+def test_the_peak_is_found_in_the_log_and_the_log_is_kept_as_it_came(sample):
+    test = record(sample, peak_n=None, log=BREAK_12MM, log_name="break.csv")
+    # fixtures/demo/make_logs.py makes it break at 88.9 kN, with a noise of 0.02 kN.
+    assert test.peak_n == pytest.approx(88_900, abs=60)
+    assert test.outcome == "meets"
+    assert read_file(test.log) == BREAK_12MM
+    assert (test.log_force_unit, test.log_time_unit) == ("kN", "s")
+
+
+def test_the_log_governs_over_a_typed_peak_and_both_are_told(sample):
+    test = record(sample, peak_n=70_000, log=BREAK_12MM)
+    assert test.peak_n > 80_000
+    assert any(reason.startswith("70000 N was typed") for reason in test.reasons)
+
+
+def test_lines_of_the_log_that_were_not_used_are_told(sample):
+    spoiled = BREAK_12MM + b"999.0;none\n"
+    test = record(sample, peak_n=None, log=spoiled)
+    assert any("the force is not a number" in reason for reason in test.reasons)
+
+
+@pytest.mark.parametrize(
+    ("peak_n", "break_distance_mm", "outcome"),
+    [
+        # ISO 3108:2017: six rope diameters, 72 mm here.
+        pytest.param(84_600, None, "meets", id="just meets"),
+        pytest.param(84_599, None, "fails", id="one newton short"),
+        pytest.param(84_599, 72, "discounted", id="short, at six diameters"),
+        pytest.param(84_599, 73, "fails", id="short, beyond six diameters"),
+        pytest.param(84_600, 72, "meets_lower_bound", id="meets, near the grip"),
+    ],
+)
+def test_the_verdict(sample, peak_n, break_distance_mm, outcome):
+    test = record(sample, peak_n=peak_n, break_distance_mm=break_distance_mm)
+    assert test.outcome == outcome
+
+
+def test_a_temperature_outside_the_standard_is_told(sample):
+    # ISO 3108:2017: 10 to 35 °C.
+    assert any("asks for 10 to 35" in reason for reason in record(sample, temperature_c=4).reasons)
+
+
+def test_a_test_after_the_calibration_was_due_is_recorded_with_the_problem(sample):
+    machine = given_machine(is_calibrated=False)
+    given_calibration(machine, calibrated_date=date(2025, 1, 10), due_date=date(2026, 1, 9))
+    test = record(sample, machine=machine)
+    assert "was due on 2026-01-09" in test.machine_problems[0]
+    assert test.calibration is not None
+
+
+def test_a_force_outside_the_verified_range_is_recorded_with_the_problem(sample):
+    machine = given_machine(is_calibrated=False)
+    given_calibration(machine, range_to_n=80_000)
+    assert "outside the verified range" in record(sample, machine=machine).machine_problems[0]
+
+
+def test_a_machine_of_too_low_a_class_is_recorded_with_the_problem(sample):
+    machine = given_machine(is_calibrated=False)
+    given_calibration(machine, machine_class="2")
+    assert "class 1 or better is needed" in record(sample, machine=machine).machine_problems[0]
+
+
+def test_the_last_calibration_before_the_test_is_taken(sample):
+    machine = given_machine(is_calibrated=False)
+    given_calibration(machine, calibrated_date=date(2025, 6, 1), due_date=date(2026, 6, 1))
+    last = given_calibration(machine, calibrated_date=date(2026, 2, 1))
+    tested_at = MOMENT
+    assert record(sample, machine=machine, tested_at=tested_at).calibration == last
+
+
+def test_the_journal_holds_the_test_and_no_name(sample):
+    test = record(sample)
+    entry = JournalEntry.objects.order_by("number").last()
+    assert (entry.act, entry.subject) == ("record_breaking_test", test.code)
+    assert '"peak_n":90000' in entry.canonical
+    assert "Bench Hand" not in entry.canonical
+
+
+def test_a_piece_for_supply_is_no_sample(reel):
+    with pytest.raises(CannotRecord, match="was not cut as a test sample"):
+        record(given_piece(reel=reel))
+
+
+def test_a_reversed_sample_is_no_piece(sample):
+    reverse_cut(cut=sample, reason="wrong reel typed", by=given_person(), at=MOMENT)
+    with pytest.raises(CannotRecord, match="there is no such piece"):
+        record(sample)
+
+
+def test_without_a_named_basis_nothing_can_be_required():
+    with pytest.raises(NoBasis, match="No basis of strength is named"):
+        record(given_sample())
+    assert not BreakingTest.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("said", "field"),
+    [
+        pytest.param({"peak_n": None}, "peak_n", id="neither peak nor log"),
+        pytest.param({"peak_n": 0}, "peak_n", id="no force"),
+        pytest.param({"tested_at": MOMENT + timedelta(hours=1)}, "tested_at", id="in the future"),
+        pytest.param({"tested_at": MOMENT - timedelta(days=1)}, "tested_at", id="before the cut"),
+        pytest.param({"log": b"Time [s];Force [N]\n0;-2\n1;-1\n2;-3\n"}, "log", id="no load"),
+        pytest.param({"note": "x" * 301}, "note", id="note too long"),
+    ],
+)
+def test_what_cannot_be_is_refused_at_its_field(sample, said, field):
+    machine = given_machine()
+    before = JournalEntry.objects.count()
+    with pytest.raises(CannotRecord) as refused:
+        record(sample, machine=machine, **said)
+    assert refused.value.field == field
+    assert not BreakingTest.objects.exists()
+    assert JournalEntry.objects.count() == before
+
+
+def test_a_log_without_a_unit_of_force_is_refused_until_it_is_said(sample):
+    bare = BREAK_12MM.replace(b"Force [kN]", b"Force")
+    with pytest.raises(UnreadableLog) as refused:
+        record(sample, peak_n=None, log=bare)
+    assert refused.value.field == "force_unit"
+    assert record(sample, peak_n=None, log=bare, log_force_unit="kN").peak_n > 80_000
+
+
+def test_a_disturbance_in_the_log_is_told(sample):
+    rows = [(i / 10, 900 * i) for i in range(101)]
+    text = "\n".join(f"{t};{(200_000 if i == 50 else n)}" for i, (t, n) in enumerate(rows))
+    test = record(sample, peak_n=None, log=f"Time [s];Force [N]\n{text}".encode())
+    assert test.peak_n == 90_000
+    assert any("200000 N stands alone" in reason for reason in test.reasons)
+
+
+def test_the_stores_record_no_test(sample):
+    with pytest.raises(NotAllowed):
+        record(sample, by=given_person(Role.STORES))
