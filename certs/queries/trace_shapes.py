@@ -1,0 +1,274 @@
+"""The shapes of a trace and of a recall as JSON: lengths in mm, forces in N, moments in ISO 8601.
+
+"" stands for a code that there is none of. `certs.queries.trace` fills them in.
+"""
+
+from typing import TypedDict
+
+
+class Asked(TypedDict):
+    """What was asked about; `asked_as` is the code given where it led to another thing."""
+
+    kind: str
+    code: str
+    text: str
+    asked_as: str
+    from_mm: int | None
+    to_mm: int | None
+
+
+class ReelBack(TypedDict):
+    """A reel that the rope is or was on: position x of the asked scale is sign * x + offset_mm."""
+
+    code: str
+    from_mm: int
+    to_mm: int
+    sign: int
+    offset_mm: int
+    depth: int
+    wound_from: str
+
+
+class HeatBack(TypedDict):
+    """A heat in the rope, with the metres of the mill's reel that hold it."""
+
+    code: str
+    number: str
+    steel_name: str
+    mill: str
+    mill_name: str
+    analysis: dict[str, str]
+    reel: str
+    from_mm: int
+    to_mm: int
+
+
+class DocumentBack(TypedDict):
+    """A maker's document."""
+
+    code: str
+    number: str
+    kind: str
+    form: str
+    maker: str
+    issued_date: str
+
+
+class RopeBack(TypedDict):
+    """Where one length of rope came from; `piece` is "" for a reel."""
+
+    piece: str
+    reels: list[ReelBack]
+    heats: list[HeatBack]
+    mill_documents: list[DocumentBack]
+
+
+class LotRow(TypedDict):
+    """A fitting lot with what it is made of."""
+
+    code: str
+    kind: str
+    description: str
+    maker: str
+    maker_name: str
+    maker_lot_number: str
+    heat: str
+    heat_number: str
+    document: str
+
+
+class MetreOnReel(TypedDict):
+    """The metre of a point on one reel."""
+
+    reel: str
+    metre_mm: int
+
+
+class Beside(TypedDict):
+    """A piece cut near a point, with its metres on the mill's reel and where it is."""
+
+    piece: str
+    purpose: str
+    reel: str
+    distance_mm: int
+    from_mm: int
+    to_mm: int
+    assembly: str
+    delivery: str
+    customer: str
+
+
+class Point(TypedDict):
+    """One point of a piece or reel: its metre on every reel, its heats, what was cut around it."""
+
+    at_mm: int
+    on_reels: list[MetreOnReel]
+    heats: list[HeatBack]
+    around: list[Beside]
+
+
+class PieceRow(TypedDict):
+    """A piece reached; `touched` are the metres [from, to] of the asked reel that reached it."""
+
+    code: str
+    purpose: str
+    reel: str
+    from_mm: int
+    to_mm: int
+    asked_reel: str
+    asked_from_mm: int
+    asked_to_mm: int
+    touched: list[list[int]]
+    depth: int
+    through: str
+    wound_reel: str
+    assembly: str
+    delivery: str
+    customer: str
+
+
+class ReelRow(TypedDict):
+    """A reel reached; `touched` are its own metres [from, to] that were asked about."""
+
+    code: str
+    origin: str
+    depth: int
+    touched: list[list[int]]
+    asked_reel: str
+    asked_from_mm: int
+    asked_to_mm: int
+    wound_from: str
+
+
+class AssemblyRow(TypedDict):
+    """An assembly reached."""
+
+    code: str
+    delivery: str
+
+
+class DeliveryRow(TypedDict):
+    """A delivery of anything reached."""
+
+    code: str
+    delivered_at: str
+    customer: str
+
+
+class CustomerRow(TypedDict):
+    """A customer who was delivered to, or whose name stands on a certificate."""
+
+    code: str
+    name: str
+    deliveries: list[str]
+    certificates: list[str]
+
+
+class CertificateRow(TypedDict):
+    """A certificate that speaks of anything reached; `pieces` are the reached ones it rests on."""
+
+    number: str
+    draft_code: str
+    kind: str
+    document_kind: str
+    state: str
+    issued_at: str
+    ended_at: str
+    end_reason: str
+    replaces: str
+    customer: str
+    customer_name: str
+    assembly: str
+    breaking_test: str
+    pieces: list[str]
+    pdf_sha256: str
+
+
+class TagRow(TypedDict):
+    """A tag on anything reached; `on` is piece, assembly or certificate."""
+
+    code: str
+    on: str
+    thing: str
+    issued_at: str
+    revoked_at: str
+
+
+class BreakingRow(TypedDict):
+    """A breaking-force test."""
+
+    code: str
+    sample: str
+    machine: str
+    tested_at: str
+    required_n: int
+    peak_n: int
+    outcome: str
+
+
+class ProofRow(TypedDict):
+    """A proof-load test."""
+
+    code: str
+    assembly: str
+    machine: str
+    tested_at: str
+    required_n: int
+    peak_n: int
+    outcome: str
+
+
+class HoldRow(TypedDict):
+    """A standing hold: it `reaches` what was "asked" about, or stands on a "part" made of it."""
+
+    code: str
+    on: str
+    subject: str
+    from_mm: int | None
+    to_mm: int | None
+    reason: str
+    placed_at: str
+    reaches: str
+
+
+class Downstream(TypedDict):
+    """All that was made of what was asked about, and all that is claimed of it."""
+
+    pieces: list[PieceRow]
+    reels: list[ReelRow]
+    assemblies: list[AssemblyRow]
+    made_lots: list[LotRow]
+    deliveries: list[DeliveryRow]
+    customers: list[CustomerRow]
+    certificates: list[CertificateRow]
+    tags: list[TagRow]
+    breaking_tests: list[BreakingRow]
+    proof_tests: list[ProofRow]
+    holds: list[HoldRow]
+
+
+class Story(Downstream):
+    """The whole story of a thing, back and forward."""
+
+    asked: Asked
+    back: list[RopeBack]
+    fitting_lots: list[LotRow]
+    rope_tests: list[BreakingRow]
+    point: Point | None
+
+
+class Counts(TypedDict):
+    """How much a recall reaches."""
+
+    pieces: int
+    delivered_pieces: int
+    assemblies: int
+    customers: int
+    certificates_in_force: int
+
+
+class Recall(Downstream):
+    """All that a suspect heat, stretch of rope or fitting lot reaches."""
+
+    asked: Asked
+    counts: Counts
