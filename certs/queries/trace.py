@@ -7,6 +7,7 @@ are named: it is for staff and auditors, never for the public page.
 from collections import defaultdict
 from collections.abc import Sequence
 
+from certs.queries.trace_back_shapes import LotRow, Point, RopeBack
 from certs.queries.trace_claims import (
     breaking_tests_downstream,
     breaking_tests_on_reels,
@@ -32,10 +33,7 @@ from certs.queries.trace_shapes import (
     Counts,
     CustomerRow,
     Downstream,
-    LotRow,
-    Point,
     Recall,
-    RopeBack,
     Story,
 )
 from inventory.models import Assembly, CutPiece, FittingLot, Heat, Reel

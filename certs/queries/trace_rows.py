@@ -2,19 +2,9 @@
 
 from collections.abc import Iterable
 
+from certs.queries.trace_back_shapes import Beside, DocumentBack, HeatBack, LotRow, RopeBack
 from certs.queries.trace_find import Traceable
-from certs.queries.trace_shapes import (
-    Asked,
-    AssemblyRow,
-    Beside,
-    DeliveryRow,
-    DocumentBack,
-    HeatBack,
-    LotRow,
-    PieceRow,
-    ReelRow,
-    RopeBack,
-)
+from certs.queries.trace_shapes import Asked, AssemblyRow, DeliveryRow, PieceRow, ReelRow
 from inventory.models import Assembly, CutPiece, FittingLot, Heat, MillDocument, Reel
 from inventory.queries.neighbours import Neighbour
 from inventory.queries.trace_back import HeatOnStretch, RopeTrace
