@@ -1,0 +1,63 @@
+"""Tags: random, for one thing, revoked once."""
+
+import pytest
+
+from certs.services.tags import CannotTag, issue_tag, new_code, revoke_tag
+from inventory.rules.tag_code import is_well_formed
+from inventory.services.authority import NotAllowed
+from tests.certs.papers import given_cut_length_draft, issued
+from tests.factories import MOMENT, given_assembly, given_piece, given_sample
+
+
+def test_codes_are_well_formed_and_differ():
+    codes = {new_code() for _ in range(200)}
+    assert len(codes) == 200
+    assert all(is_well_formed(code) for code in codes)
+
+
+def test_a_piece_may_have_a_second_tag(stores_hand):
+    piece = given_piece()
+    tags = [issue_tag(piece=piece, by=stores_hand, at=MOMENT) for _ in range(2)]
+    assert tags[0].code != tags[1].code
+
+
+def test_an_assembly_is_tagged(stores_hand):
+    assembly = given_assembly()
+    assert issue_tag(assembly=assembly, by=stores_hand, at=MOMENT).assembly == assembly
+
+
+@pytest.mark.parametrize("count", [0, 2], ids=["nothing named", "two things named"])
+def test_exactly_one_thing_is_named(stores_hand, count):
+    named = {"piece": given_piece(), "assembly": given_assembly()} if count else {}
+    with pytest.raises(CannotTag, match="one"):
+        issue_tag(**named, by=stores_hand, at=MOMENT)
+
+
+def test_a_sample_gets_no_tag(stores_hand):
+    with pytest.raises(CannotTag, match="not a piece for supply"):
+        issue_tag(piece=given_sample(), by=stores_hand, at=MOMENT)
+
+
+def test_the_auditor_issues_no_tag(auditor):
+    with pytest.raises(NotAllowed):
+        issue_tag(piece=given_piece(), by=auditor, at=MOMENT)
+
+
+def test_a_tag_is_revoked_once(qa_officer):
+    tag = issue_tag(piece=given_piece(), by=qa_officer, at=MOMENT)
+    revoke_tag(tag=tag, reason="scuffed", by=qa_officer, at=MOMENT)
+    with pytest.raises(CannotTag, match="already"):
+        revoke_tag(tag=tag, reason="again", by=qa_officer, at=MOMENT)
+
+
+def test_a_reason_is_needed(qa_officer):
+    tag = issue_tag(piece=given_piece(), by=qa_officer, at=MOMENT)
+    with pytest.raises(CannotTag, match="why"):
+        revoke_tag(tag=tag, reason="", by=qa_officer, at=MOMENT)
+
+
+@pytest.mark.usefixtures("tables")
+def test_a_certificates_own_code_is_never_revoked(qa_officer):
+    tag = issued(given_cut_length_draft()).tags.get()
+    with pytest.raises(CannotTag, match="withdraw"):
+        revoke_tag(tag=tag, reason="x", by=qa_officer, at=MOMENT)
