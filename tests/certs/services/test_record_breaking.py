@@ -170,7 +170,7 @@ def test_without_a_named_basis_nothing_can_be_required():
     ],
 )
 def test_what_cannot_be_is_refused_at_its_field(sample, said, field):
-    machine = given_machine()
+    machine, _ = given_machine(), given_person(Role.TEST_BENCH)
     before = JournalEntry.objects.count()
     with pytest.raises(CannotRecord) as refused:
         record(sample, machine=machine, **said)
