@@ -49,10 +49,13 @@ def print_paper(
             )
         )
     document = HTML(string=html, base_url=str(STATIC)).render(
-        stylesheets=[sheet], font_config=fonts, attachments=attachments
+        stylesheets=[sheet], font_config=fonts
     )
     pdf: bytes = document.write_pdf(
-        pdf_variant="pdf/a-3u", pdf_tags=True, pdf_identifier=identifier
+        pdf_variant="pdf/a-3u",
+        pdf_tags=True,
+        pdf_identifier=identifier,
+        attachments=attachments,
     )
     return pdf
 

@@ -1,0 +1,154 @@
+"""The issued PDF: archive marks, one attachment, fonts embedded, a QR that opens the right page.
+
+Marks follow ISO 19005-3 (PDF/A-3); no validator is among the packages, so the structure that
+the standard asks for is looked at with pikepdf.
+"""
+
+import io
+import json
+import shutil
+import subprocess
+
+import pikepdf
+import pypdf
+import pytest
+import zxingcpp
+from PIL import Image
+
+from certs.documents.certificate_pdf import certificate_pdf, site_copy_pdf
+from inventory.services.files import read_file
+from tests.certs.claims import given_proof_test
+from tests.certs.papers import (
+    given_assembly_draft,
+    given_certifiable_assembly,
+    given_cut_length_draft,
+    given_representative,
+    issued,
+)
+
+pytestmark = pytest.mark.usefixtures("tables")
+
+
+@pytest.fixture
+def certificate():
+    return issued(given_cut_length_draft())
+
+
+@pytest.fixture
+def assembly_certificate():
+    assembly = given_certifiable_assembly()
+    given_proof_test(assembly=assembly)
+    return issued(given_assembly_draft(assembly, first_validator=given_representative()))
+
+
+def opened(certificate) -> pikepdf.Pdf:
+    return pikepdf.open(io.BytesIO(read_file(certificate.pdf)))
+
+
+def text_of(pdf: bytes) -> str:
+    pages = pypdf.PdfReader(io.BytesIO(pdf)).pages
+    return " ".join(" ".join(page.extract_text() for page in pages).split())
+
+
+def picture_of(pdf: bytes) -> Image.Image:
+    """The first page as a picture, as a printer would make it."""
+    assert shutil.which("pdftoppm"), "install poppler-utils"
+    made = subprocess.run(
+        ["pdftoppm", "-r", "150", "-f", "1", "-l", "1", "-png"],
+        input=pdf,
+        capture_output=True,
+        check=True,
+    )
+    return Image.open(io.BytesIO(made.stdout))
+
+
+def test_it_is_marked_as_pdf_a_3u(certificate):
+    with opened(certificate) as pdf, pdf.open_metadata() as metadata:
+        assert metadata["pdfaid:part"] == "3"
+        assert metadata["pdfaid:conformance"] == "U"
+
+
+def test_it_has_one_output_intent_and_an_identifier(certificate):
+    with opened(certificate) as pdf:
+        assert [str(i.S) for i in pdf.Root.OutputIntents] == ["/GTS_PDFA1"]
+        assert len(pdf.trailer.ID) == 2
+
+
+def test_it_is_tagged_in_british_english(certificate):
+    with opened(certificate) as pdf:
+        assert bool(pdf.Root.MarkInfo.Marked)
+        assert str(pdf.Root.Lang) == "en-GB"
+        assert "/StructTreeRoot" in pdf.Root
+
+
+def test_the_data_is_enclosed_once_as_the_data_of_the_page(certificate):
+    with opened(certificate) as pdf:
+        assert list(pdf.attachments) == ["certificate.json"]
+        enclosed = pdf.attachments["certificate.json"]
+        assert str(enclosed.obj.AFRelationship) == "/Data"
+        assert enclosed.get_file().read_bytes().decode() == certificate.snapshot
+
+
+def test_every_font_is_embedded_and_is_ours(certificate):
+    with opened(certificate) as pdf:
+        fonts = [font for page in pdf.pages for font in page.Resources.Font.values()]
+        inner = [font.DescendantFonts[0].FontDescriptor for font in fonts]
+        assert {str(d.FontName).partition("+")[2].partition("-")[0] for d in inner} <= {
+            "Ropewalk",
+            "RopewalkSans",
+            "RopewalkMono",
+        }
+        assert all({"/FontFile2", "/FontFile3"} & set(d.keys()) for d in inner)
+        assert all("/ToUnicode" in font for font in fonts)
+
+
+def test_it_runs_nothing_and_is_not_locked(certificate):
+    with opened(certificate) as pdf:
+        assert not pdf.is_encrypted
+        assert "/OpenAction" not in pdf.Root
+        assert b"/JavaScript" not in read_file(certificate.pdf)
+
+
+def test_the_same_snapshot_gives_the_same_bytes(certificate):
+    again = certificate_pdf(json.loads(certificate.snapshot), canonical=certificate.snapshot)
+    assert again == read_file(certificate.pdf)
+
+
+def test_the_qr_read_from_the_printed_page_leads_to_the_tag_page(certificate, settings):
+    found = zxingcpp.read_barcodes(picture_of(read_file(certificate.pdf)))
+    code = certificate.tags.get().code
+    assert [one.text for one in found] == [f"{settings.PUBLIC_ORIGIN}/t/{code}".upper()]
+
+
+def test_the_page_says_what_is_certified_and_why(certificate):
+    text = text_of(read_file(certificate.pdf))
+    # 0.388 x 12^2 x 1770 / 1000 = 98.89, factor of EN 12385-4 as printed by Feyrer, Table 1.9.
+    assert "98.9 kN" in text
+    assert "0.388 × 12² × 1770 / 1000" in text
+    assert "local law" in text.lower()
+
+
+def test_number_and_page_count_stand_on_every_page(assembly_certificate):
+    pages = pypdf.PdfReader(io.BytesIO(read_file(assembly_certificate.pdf))).pages
+    for number, page in enumerate(pages, start=1):
+        text = page.extract_text()
+        assert f"page {number} of {len(pages)}" in text
+        assert str(assembly_certificate.number) in text
+
+
+def test_an_assembly_certificate_tells_the_proof_load_and_the_weakest_link(assembly_certificate):
+    text = text_of(read_file(assembly_certificate.pdf))
+    assert "Proof-load test PT-00001: passes" in text
+    assert "Weakest link" in text
+    assert "Working load limit" in text
+
+
+def test_the_site_copy_names_no_purchaser(certificate):
+    snapshot = json.loads(certificate.snapshot)
+    copy = site_copy_pdf(snapshot, pdf_sha256=certificate.pdf_sha256)
+    text = text_of(copy)
+    assert "Invented Customer" not in text
+    assert "PO-77" not in text
+    assert certificate.pdf_sha256 in text
+    with pikepdf.open(io.BytesIO(copy)) as pdf:
+        assert not pdf.attachments
