@@ -14,7 +14,6 @@ from certs.queries.derive_designation import (
     derive,
     factor_mass,
     standard_diameter,
-    table_diameter,
     table_mass,
 )
 from certs.queries.rope_tests import RopeTest, tests_on_rope
@@ -31,7 +30,7 @@ from certs.rules.derived import Derived, Gap
 from certs.rules.length_mass import QUANTITY as MASS
 from certs.rules.mass_unit import declared_mass
 from certs.rules.rope_match import NoBasis
-from certs.rules.tolerance import DiameterLimits
+from certs.rules.tolerance import DiameterLimits, limits_from_table
 from inventory.models import Reel
 from inventory.queries.trace_back import trace_back
 from inventory.rules.designation import parse_designation
@@ -121,7 +120,7 @@ def diameter_limits(reel: Reel) -> DiameterLimits | Gap:
     """
     basis, rope = _required_basis(_lineage(reel)), parse_designation(reel.designation)
     if basis.tabulated:
-        return table_diameter(rope, table_row_of(basis.tabulated))
+        return limits_from_table(rope, table_row_of(basis.tabulated))
     agreed = agreed_diameter(rope, agreed_of(basis.agreed)) if basis.agreed else None
     return agreed or standard_diameter(rope)
 

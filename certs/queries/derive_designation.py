@@ -106,15 +106,6 @@ def standard_diameter(designation: RopeDesignation) -> DiameterLimits | Gap:
     return diameter_limits(designation, standard=DIAMETER_STANDARD, rows=tolerance_rows())
 
 
-def table_diameter(designation: RopeDesignation, row: TableRow) -> DiameterLimits | Gap:
-    """Give the limits printed beside the force, else those held for the table's own standard."""
-    printed = limits_from_table(designation, row)
-    if not isinstance(printed, Gap):
-        return printed
-    held = diameter_limits(designation, standard=row.standard, rows=tolerance_rows())
-    return printed if isinstance(held, Gap) else held
-
-
 def _from_factors(designation: RopeDesignation) -> Derivation:
     factors = [factor_of(row) for row in ForceFactor.objects.order_by("id")]
     fitting = fitting_factors(designation, factors)
@@ -155,7 +146,7 @@ def _from_table(designation: RopeDesignation, table: str) -> Derivation:
         designation=designation,
         force=force,
         mass=table_mass(designation, row),
-        diameter=table_diameter(designation, row),
+        diameter=limits_from_table(designation, row),
         others=_others([other for other, _ in rest]),
     )
 

@@ -46,16 +46,15 @@ def tests_on_rope(reel: Reel) -> list[RopeTest]:
     return [RopeTest(test, _doubts(test, holds)) for test in tests]
 
 
-def _holds_by_machine(machine_ids: set[int]) -> dict[int, list[str]]:
-    found: dict[int, list[str]] = {}
+def _holds_by_machine(machine_ids: set[int]) -> dict[int | None, list[str]]:
+    found: dict[int | None, list[str]] = {}
     standing = Hold.objects.filter(testing_machine_id__in=machine_ids, released_at=None)
     for machine_id, code in standing.order_by("id").values_list("testing_machine_id", "code"):
-        if machine_id is not None:
-            found.setdefault(machine_id, []).append(code)
+        found.setdefault(machine_id, []).append(code)
     return found
 
 
-def _doubts(test: BreakingTest, holds: dict[int, list[str]]) -> tuple[str, ...]:
+def _doubts(test: BreakingTest, holds: dict[int | None, list[str]]) -> tuple[str, ...]:
     held = (
         f"Testing machine {test.machine.code} is under hold {code}."
         for code in holds.get(test.machine_id, [])

@@ -56,9 +56,8 @@ def _tables(rope: RopeDesignation) -> Iterator[Suggestion]:
 
 def _agreements(rope: RopeDesignation) -> Iterator[Suggestion]:
     for row in AgreedSpecification.objects.filter(designation=rope.text).order_by("id"):
-        force = _or_none(agreed_force, rope, agreed_of(row))
-        if force:
-            yield Suggestion(StrengthBasis.Kind.AGREED, force, agreed=row)
+        # That it gives a force was seen to when it was entered.
+        yield Suggestion(StrengthBasis.Kind.AGREED, agreed_force(rope, agreed_of(row)), agreed=row)
 
 
 def _or_none(

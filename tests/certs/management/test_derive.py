@@ -76,3 +76,15 @@ def test_an_unknown_combination_leaves_with_one_and_what_is_known_nearby(tables)
 
 def test_without_tables_it_leaves_with_one_and_says_how_to_load_them():
     assert "manage.py load_specifications" in refused("12 6x7-FC 1770 U sZ")
+
+
+def test_the_text_tells_what_was_assumed_and_what_is_missing(tables):
+    text = run("1.5 1x19 1570")
+    assert "Assumed, not stated: finish, lay" in text
+    assert "No value for length mass: No mass factor W is held for class 1x19" in text
+    assert "No value for diameter: No published limit below 2 mm" in text
+
+
+def test_the_text_tells_of_rows_that_gave_way(tables):
+    text = run("3/8 in 6x19M-WSC 1770 U sZ", "--table", "MIL-W-83420")
+    assert "Also held, not used as not lower:" in text

@@ -53,3 +53,13 @@ def test_a_row_that_a_reel_rests_on_is_left_as_it_is(tmp_path):
 def test_a_folder_without_files_is_refused_in_one_line(tmp_path):
     with pytest.raises(CommandError, match=r"breaking_force_factors\.csv is missing"):
         run(folder=tmp_path)
+
+
+def test_a_row_that_is_no_longer_in_its_file_is_kept_and_named(tmp_path):
+    folder = copied(tmp_path)
+    run(folder=folder)
+    path = folder / "wire_tensile_band.csv"
+    lines = path.read_text(encoding="utf-8").splitlines()
+    path.write_text("\n".join(lines[:-1]), encoding="utf-8")
+
+    assert "kept, no longer in the file: EN 10264-1:2002 Table 1 | stainless" in run(folder=folder)

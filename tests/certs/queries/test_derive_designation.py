@@ -109,3 +109,9 @@ def test_without_tables_it_says_how_to_load_them():
 def test_a_designation_that_is_none_is_refused_as_such(tables):
     with pytest.raises(DesignationError):
         derive("a piece of rope")
+
+
+def test_a_table_that_prints_no_diameters_leaves_a_gap(tables):
+    # US SPR 198-50 as reprinted: forces and masses alone.
+    (gap,) = derive("1/2 in 6x7-FC IPS U sZ", "US SPR 198-50").gaps
+    assert "prints no diameter limits" in gap.reason
