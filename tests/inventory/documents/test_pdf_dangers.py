@@ -23,7 +23,10 @@ def test_an_attached_program_is_found_however_it_is_packed(raw, filters):
         pdf.attachments["values.json"] = pikepdf.AttachedFileSpec(
             pdf, b"{}", filename="values.json"
         )
-        pdf.attachments["values.json"].obj.EF.F.write(raw, filter=filters)
+        stream = pdf.attachments["values.json"].obj.EF.F
+        stream.write(raw)
+        if filters is not None:
+            stream.Filter = filters
         assert dangers(pdf) == ["an attached program"]
 
 
