@@ -46,7 +46,7 @@ _KINDS: dict[str, type[Thing]] = {
     "T": TestingMachine,
 }
 
-_CODE = re.compile(r"([A-Z])[ -]*([0-9]+)", re.ASCII)
+_CODE = re.compile(r"([A-Z])[ -]*0*([0-9]{1,9})", re.ASCII)
 
 
 def find_thing(code: str) -> Thing | None:

@@ -6,8 +6,6 @@ A reel from which nothing was cut gives one row without a piece.
 from datetime import UTC, datetime
 from typing import NamedTuple
 
-from django.utils.dateparse import parse_datetime
-
 from inventory.queries.genealogy_sql import Sql, rows
 from inventory.rules.metres import Affine, Stretch
 
@@ -81,10 +79,7 @@ def piece_ids(walk: Sql) -> Sql:
 
 def as_moment(value: datetime | str) -> datetime:
     """Return an aware moment: the driver of SQLite gives text or a naive one, both in UTC."""
-    moment = parse_datetime(value) if isinstance(value, str) else value
-    if moment is None:
-        message = f"not a moment: {value!r}"
-        raise ValueError(message)
+    moment = datetime.fromisoformat(value) if isinstance(value, str) else value
     return moment.replace(tzinfo=UTC) if moment.tzinfo is None else moment
 
 

@@ -137,7 +137,7 @@ _ANCESTORS = """
 def _ties_by_reel(reel_ids: Iterable[int]) -> Mapping[int, Sequence[ReelHeat]]:
     found: defaultdict[int, list[ReelHeat]] = defaultdict(list)
     ties = ReelHeat.objects.filter(reel_id__in=reel_ids).select_related("heat__mill")
-    for tie in ties.order_by("from_mm", "heat__number", "id"):
+    for tie in ties.order_by("heat__number", "id"):
         found[tie.reel_id].append(tie)
     return found
 
@@ -154,16 +154,23 @@ def _document_by_reel(reel_ids: Iterable[int]) -> Mapping[int, MillDocument]:
 def _heats(
     ancestors: Iterable[Ancestor], ties: Mapping[int, Sequence[ReelHeat]]
 ) -> Iterator[HeatOnStretch]:
-    """Yield the heats of the rope's own metres; a tie without a stretch is to the whole reel."""
+    """Yield the heats of the rope's own metres, along each reel that heats are tied to."""
     for ancestor in ancestors:
         asked = Stretch(ancestor.from_mm, ancestor.to_mm)
-        for tie in ties.get(ancestor.reel_id, ()):
-            if tie.from_mm is None or tie.to_mm is None:
-                part: Stretch | None = asked
-            else:
-                part = asked.clip(Stretch(tie.from_mm, tie.to_mm))
-            if part is not None:
-                yield HeatOnStretch(tie.heat, ancestor.reel_code, part.from_mm, part.to_mm)
+        parts = [(tie.heat, _part(tie, asked)) for tie in ties.get(ancestor.reel_id, ())]
+        found = [
+            HeatOnStretch(heat, ancestor.reel_code, part.from_mm, part.to_mm)
+            for heat, part in parts
+            if part is not None
+        ]
+        yield from sorted(found, key=lambda heat: heat.from_mm)
+
+
+def _part(tie: ReelHeat, asked: Stretch) -> Stretch | None:
+    """Return what of the asked metres holds the heat; a tie without a stretch is to them all."""
+    if tie.from_mm is None or tie.to_mm is None:
+        return asked
+    return asked.clip(Stretch(tie.from_mm, tie.to_mm))
 
 
 def _documents(
