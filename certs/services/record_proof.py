@@ -5,13 +5,13 @@ Where the proof load comes from is said by whoever asks for it (`certs.rules.pro
 
 from dataclasses import dataclass
 from datetime import datetime
-from decimal import Decimal
 
 from django.db import transaction
 from django.utils import timezone
 
 from certs.models import ProofTest
 from certs.queries.machine_support import NO_CALIBRATION, calibration_on, error_pct, problems_on
+from certs.queries.splice_ceiling import HAND_SPLICE_TOLD, hand_splice_ceiling
 from certs.rules.load_log import LoadLog
 from certs.rules.load_plateau import Plateau
 from certs.rules.load_trace import LoadFindings, analyse
@@ -65,9 +65,9 @@ def record_proof_test(
 ) -> ProofTest:
     """Record a proof load of `required_n` newtons held for `required_hold_s` seconds.
 
-    `rule` names where the load comes from; `ceiling_n` is a load not to be passed. The log is
-    kept as it came. A test on a machine that could not support it is recorded with the reasons,
-    and supports no certificate.
+    `rule` names where the load comes from; `ceiling_n` is a load not to be passed, which hand
+    splices have of themselves. The log is kept as it came. A test on a machine that could not
+    support it is recorded with the reasons, and supports no certificate.
 
     Raises CannotRecord where a load or time cannot be; UnreadableLog or UnfitFile for the log.
     """
@@ -79,8 +79,10 @@ def record_proof_test(
         locked = lock_row(assembly)
         day = timezone.localdate(tested_at)
         calibration = calibration_on(machine, day=day)
-        requirement = _requirement(
-            required_n, required_hold_s, ceiling_n, error=error_pct(calibration)
+        splice_n = hand_splice_ceiling(locked)
+        ceiling_n = min((n for n in (ceiling_n, splice_n) if n is not None), default=None)
+        requirement = Requirement(
+            required_n, required_hold_s, machine_q_pct=error_pct(calibration), ceiling_n=ceiling_n
         )
         found = _findings(readings, requirement)
         verdict = judge_proof_test(
@@ -116,7 +118,11 @@ def record_proof_test(
             machine_problems=problems_on(
                 calibration, day=day, forces_n=_relied_on(found), needed_class=NEEDED_CLASS
             ),
-            reasons=[*verdict.findings, *([] if calibration else [NO_CALIBRATION])],
+            reasons=[
+                *verdict.findings,
+                *([] if calibration else [NO_CALIBRATION]),
+                *([] if splice_n is None else [HAND_SPLICE_TOLD]),
+            ],
             recorded_at=at,
         )
         add_row(test, refusal=CannotRecord)
@@ -148,14 +154,6 @@ def _readings(log: bytes, *, force_unit: str | None, time_unit: str | None) -> L
         message = "The clock of this log begins below nought; have the machine write from 0 on."
         raise CannotRecord(message, field="log")
     return readings
-
-
-def _requirement(
-    required_n: int, hold_s: int, ceiling_n: int | None, *, error: Decimal
-) -> Requirement:
-    return Requirement(
-        required_n=required_n, required_hold_s=hold_s, machine_q_pct=error, ceiling_n=ceiling_n
-    )
 
 
 def _findings(readings: LoadLog, requirement: Requirement) -> LoadFindings:

@@ -5,8 +5,9 @@ from decimal import Decimal
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
+from django.db import OperationalError, ProgrammingError
 
-from certs.queries.derivation import Derivation, UnknownCombination, derive
+from certs.queries.derivation import Derivation, TablesNotLoaded, UnknownCombination, derive
 from certs.rules.derived import Derived, Gap, plain
 from certs.rules.tolerance import DiameterLimits
 from inventory.rules.refusal import Refusal
@@ -21,6 +22,7 @@ class Command(BaseCommand):
     """`manage.py derive "12 6x7-FC 1770 U sZ" [--table NAME] [--json]`."""
 
     help = "Derive minimum breaking force, length mass and diameter limits of a rope."
+    requires_system_checks = ()  # it reads tables and serves nothing: scripts call it often
 
     def add_arguments(self, parser: CommandParser) -> None:
         """Take the designation, and how to answer."""
@@ -31,11 +33,22 @@ class Command(BaseCommand):
     def handle(self, *_args: Any, **options: Any) -> None:  # noqa: ANN401 -- Django's signature
         """Print the derivation, or say on standard error why there is none and exit with 1."""
         try:
-            found = derive(options["designation"], options["table"])
+            found = _derive(options["designation"], options["table"])
         except Refusal as refusal:
             self.stderr.write(_refusal(refusal, as_json=options["as_json"]), self.style.ERROR)
             raise SystemExit(1) from refusal
         self.stdout.write(_as_json(found) if options["as_json"] else _as_text(found))
+
+
+def _derive(designation: str, table: str | None) -> Derivation:
+    try:
+        return derive(designation, table)
+    except (OperationalError, ProgrammingError) as missing:
+        message = (
+            "The database has no tables yet. Make them with: manage.py migrate; "
+            "then manage.py load_specifications"
+        )
+        raise TablesNotLoaded(message) from missing
 
 
 def _as_json(found: Derivation) -> str:

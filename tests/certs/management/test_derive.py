@@ -1,10 +1,14 @@
 """The command for scripts: figures as JSON numbers, refusals on standard error with exit 1."""
 
 import json
+import os
+import subprocess
+import sys
 from decimal import Decimal
 from io import StringIO
 
 import pytest
+from django.conf import settings
 from django.core.management import call_command
 
 pytestmark = pytest.mark.django_db
@@ -88,3 +92,16 @@ def test_the_text_tells_what_was_assumed_and_what_is_missing(tables):
 def test_the_text_tells_of_rows_that_gave_way(tables):
     text = run("3/8 in 6x19M-WSC 1770 U sZ", "--table", "MIL-W-83420")
     assert "Also held, not used as not lower:" in text
+
+
+def test_on_an_empty_database_the_program_leaves_with_one_and_says_what_to_do(tmp_path):
+    done = subprocess.run(
+        [sys.executable, "manage.py", "derive", "12 6x7-FC 1770 U sZ", "--json"],
+        cwd=settings.ROOT,
+        env=os.environ | {"DATABASE_URL": f"sqlite:///{tmp_path / 'empty.sqlite3'}"},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert (done.returncode, done.stdout) == (1, "")
+    assert "manage.py migrate" in json.loads(done.stderr)["error"]

@@ -7,17 +7,20 @@ import pytest
 from certs.models import ProofTest
 from certs.rules.load_log import UnreadableLog
 from certs.services.record_tests import CannotRecord, record_proof_test
-from inventory.models import JournalEntry
+from inventory.models import Assembly, JournalEntry
 from inventory.rules.roles import Role
+from inventory.services.assemble import PieceAsked, TerminationAsked, build_assembly
 from inventory.services.authority import NotAllowed
 from inventory.services.files import read_file
-from tests.certs.claims import LOGS, force_log, given_proof_test
+from tests.certs.claims import LOGS, force_log, given_basis, given_factor, given_proof_test
 from tests.factories import (
     MOMENT,
     given_assembly,
     given_calibration,
     given_machine,
     given_person,
+    given_piece,
+    given_reel,
 )
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("tables")]
@@ -162,3 +165,48 @@ def test_a_file_that_is_no_log_is_refused():
 def test_the_auditor_records_no_test():
     with pytest.raises(NotAllowed):
         record(by=given_person(Role.AUDITOR))
+
+
+def spliced(reel) -> Assembly:
+    ends = [
+        TerminationAsked(end, "hand_splice", [], operator="Splicer 1") for end in ("near", "far")
+    ]
+    return build_assembly(
+        kind="one_leg",
+        pieces=[PieceAsked(given_piece(reel=reel), ends)],
+        by=given_person(),
+        at=MOMENT,
+    )
+
+
+@pytest.fixture
+def rope():
+    """0.356 x 144 x 1770 / 1000 = 90.7 kN; x 0.8 / (5 x 9.81) = 1.479 t, stated 1.47 t."""
+    reel = given_reel(designation="12 6x36WS-IWRC 1770 B sZ")
+    given_basis(reel, given_factor("6x36", "IWRC"))
+    return reel
+
+
+def test_a_hand_splice_is_never_proved_above_one_and_a_quarter(rope):
+    # ASME B30.9 as cited on a US form, read: 1.25 x 1.47 t x 9.81 = 18.025 kN.
+    log = force_log(peak_n=29_200, hold_s=65)
+    test = record(assembly=spliced(rope), required_n=28_800, log=log)
+    assert (test.ceiling_n, test.outcome) == (18_025, "fails")
+    assert "Hand splices are never proved above 1.25" in test.reasons[-1]
+
+
+def test_a_hand_splice_proved_within_its_limit_passes(rope):
+    log = force_log(peak_n=17_500, hold_s=65)
+    test = record(assembly=spliced(rope), required_n=17_000, log=log)
+    assert test.outcome == "passes"
+
+
+def test_a_lower_ceiling_that_was_given_stays(rope):
+    log = force_log(peak_n=15_000, hold_s=65)
+    test = record(assembly=spliced(rope), required_n=14_000, ceiling_n=16_000, log=log)
+    assert test.ceiling_n == 16_000
+
+
+def test_a_hand_splice_that_cannot_be_rated_has_no_limit_to_take():
+    test = record(assembly=spliced(given_reel()))
+    assert test.ceiling_n is None
