@@ -1,0 +1,32 @@
+"""Decides how a form shows a refusal: beside the field it is about, everything typed kept."""
+
+from typing import Any
+
+from django import forms
+from django.forms.utils import ErrorDict
+
+from inventory.rules.refusal import Refusal
+
+
+class Ask(forms.Form):
+    """A form that reads text into the values of one service call, named as there."""
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """What was read, ready to be handed to the service."""
+        return self.cleaned_data
+
+    def read(self, name: str) -> Any:  # noqa: ANN401 -- a field reads what it is for
+        """What was read of one field; None if it could not be read or was left empty."""
+        self.is_valid()
+        return self.cleaned_data.get(name) or None
+
+    def refuse(self, refusal: Refusal) -> None:
+        """Show why the service said no, at the field it named or else at the top."""
+        name = refusal.field if refusal.field in self.fields else None
+        self.add_error(name, refusal.message)
+
+    def hush(self) -> None:
+        """Keep what was typed and say nothing about what is missing: nobody is finished yet."""
+        self._errors = ErrorDict()
+        self.cleaned_data = {}

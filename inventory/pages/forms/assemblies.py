@@ -1,0 +1,79 @@
+"""Decides what is asked for about assemblies: the kind, and each leg with its two ends."""
+
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from inventory.models import Assembly, CutPiece, OrderLine, Termination
+from inventory.pages.forms.asking import Ask
+from inventory.pages.forms.codes import CodeField, FittingsField
+from inventory.pages.forms.rows import rows_of
+from inventory.queries.registers import lines_of_order
+from inventory.queries.things import order_of_code
+
+_ENDS = [("", "left open"), *Termination.Kind.choices]
+_LOTS = "Lots and how many of each: F-12, F-13 x 2"
+
+
+class AssemblyFilter(Ask):
+    """Which assemblies to list."""
+
+    kind = forms.ChoiceField(required=False, choices=[("", "all"), *Assembly.Kind.choices])
+
+
+class AssemblyForm(Ask):
+    """An assembly to be built; its legs are asked for in `LegRows`."""
+
+    kind = forms.ChoiceField(choices=Assembly.Kind.choices)
+    description = forms.CharField(max_length=120, required=False)
+    order_line = forms.CharField(
+        max_length=30,
+        required=False,
+        help_text="Order code and line, such as O-00012.1, if it is built for an order.",
+    )
+
+    def clean_order_line(self) -> OrderLine | None:
+        """Find the order line."""
+        text = self.cleaned_data["order_line"].strip().upper()
+        if not text:
+            return None
+        code, _, position = text.rpartition(".")
+        order = order_of_code(code)
+        lines = [] if order is None else list(lines_of_order(order))
+        line = next((line for line in lines if str(line.position) == position), None)
+        if line is None:
+            message = f"“{text}” is no order line on record; write it as O-00012.1."
+            raise ValidationError(message)
+        return line
+
+
+class LegRow(Ask):
+    """A cut piece with what is fitted to its ends."""
+
+    piece = CodeField(kind=CutPiece, label="Cut piece", help_text="Its code P-…")
+    near_kind = forms.ChoiceField(required=False, choices=_ENDS, label="Near end")
+    near_fittings = FittingsField(
+        required=False, max_length=200, label="Fittings at the near end", help_text=_LOTS
+    )
+    far_kind = forms.ChoiceField(required=False, choices=_ENDS, label="Far end")
+    far_fittings = FittingsField(
+        required=False, max_length=200, label="Fittings at the far end", help_text=_LOTS
+    )
+    operator = forms.CharField(
+        max_length=80,
+        required=False,
+        label="Made by",
+        help_text="Who pressed, spliced or socketed the ends.",
+    )
+
+    def clean(self) -> dict[str, Any] | None:
+        """Fittings are on an end that is not left open."""
+        read = super().clean() or self.cleaned_data
+        for end in ("near", "far"):
+            if read.get(f"{end}_fittings") and not read.get(f"{end}_kind"):
+                self.add_error(f"{end}_kind", "Say how this end is terminated with the fittings.")
+        return read
+
+
+LegRows = rows_of(LegRow, most=8)

@@ -1,0 +1,196 @@
+"""Decides what is asked for about reels: which to list, what is received, where one stands."""
+
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.http import QueryDict
+
+from inventory.models import MillDocument, Party
+from inventory.pages.forms.asking import Ask
+from inventory.pages.forms.lines import AnalysisField
+from inventory.pages.forms.quantities import ForceField, LengthField, MassField
+from inventory.pages.forms.rows import rows_of
+from inventory.queries.reel_register import ropes_on_record
+from inventory.queries.registers import parties
+from inventory.rules.refusal import Refusal
+from inventory.rules.units import diameter_nm
+
+
+class ReelFilter(Ask):
+    """Which reels to list."""
+
+    construction = forms.ChoiceField(required=False)
+    diameter = forms.CharField(required=False, max_length=20, label="Diameter, mm")
+    grade = forms.ChoiceField(required=False)
+    mill = forms.ModelChoiceField(
+        parties(kind=Party.Kind.MILL), required=False, empty_label="any", to_field_name="code"
+    )
+    stock = forms.ChoiceField(
+        required=False, choices=[("", "in stock"), ("all", "also used up")], label="Left on it"
+    )
+
+    def __init__(self, data: QueryDict) -> None:
+        """Offer the constructions and grades that are on record."""
+        super().__init__(data)
+        known = ropes_on_record()
+        for name, values in (("construction", known.constructions), ("grade", known.grades)):
+            field = self.fields[name]
+            if isinstance(field, forms.ChoiceField):
+                field.choices = _any_of(values)
+
+    def clean_diameter(self) -> int | None:
+        """Read the diameter."""
+        text = self.cleaned_data["diameter"]
+        try:
+            return diameter_nm(text) if text else None
+        except Refusal as refusal:
+            raise ValidationError(refusal.message) from refusal
+
+    @property
+    def asked(self) -> dict[str, Any]:
+        """What the list is narrowed by; what could not be read narrows nothing."""
+        return {
+            "construction": self.read("construction") or "",
+            "diameter_nm": self.read("diameter"),
+            "grade": self.read("grade") or "",
+            "mill": self.read("mill"),
+            "is_in_stock": self.read("stock") != "all",
+        }
+
+
+class ReceiveForm(Ask):
+    """A reel as it came from the mill; its heats are asked for in `HeatRows`."""
+
+    designation = forms.CharField(
+        max_length=120,
+        help_text=(
+            "In the order of EN 12385-2: diameter, construction-core, grade, finish, lay:"
+            " 8 6x7-WSC 1770 B sZ. The shorthands 7x7 and 7x19 are understood."
+        ),
+    )
+    mill = forms.ModelChoiceField(
+        parties(kind=Party.Kind.MILL), to_field_name="code", help_text="Who made the rope."
+    )
+    mill_reel_number = forms.CharField(
+        max_length=60, required=False, help_text="As it stands on the reel and on its paper."
+    )
+    length_mm = LengthField(
+        label="Length", help_text="In metres, or with a unit: 1000, 1000 m, 3280 ft."
+    )
+    marked_grade = forms.CharField(
+        max_length=12,
+        required=False,
+        help_text="As marked on the reel. Whether the evidence supports it is judged later.",
+    )
+    declared_force_n = ForceField(
+        label="Minimum breaking force declared by the maker",
+        required=False,
+        help_text="In kN as printed, or with a unit. A gap stays a gap: do not compute it.",
+    )
+    declared_mass_g_per_100m = MassField(
+        label="Mass declared by the maker, kg per 100 m",
+        required=False,
+        min_value=0,
+        max_digits=9,
+        decimal_places=3,
+    )
+    marking = forms.CharField(
+        max_length=200, required=False, help_text="What else is marked on the reel, as it stands."
+    )
+    location = forms.CharField(max_length=60, required=False, help_text="Where it stands now.")
+    document_on_file = forms.CharField(
+        max_length=60,
+        required=False,
+        label="Mill document on file",
+        help_text="Its number, or our code D-…, if it was filed before.",
+    )
+    file = forms.FileField(
+        required=False,
+        label="New mill document",
+        help_text=(
+            "PDF, JPEG or PNG, at most 20 MB. Choose it last:"
+            " a browser forgets the file when the page is read back."
+        ),
+    )
+    number = forms.CharField(required=False, max_length=60, label="Number of the new document")
+    kind = forms.ChoiceField(
+        required=False,
+        choices=[("", "as printed on it"), *MillDocument.Kind.choices],
+        label="Type of the new document",
+        help_text="The type of EN 10204 that is printed on it.",
+    )
+    form = forms.ChoiceField(
+        required=False, choices=MillDocument.Form.choices, label="What was received"
+    )
+    issued_date = forms.DateField(
+        required=False, widget=forms.DateInput({"type": "date"}), label="Date on the new document"
+    )
+    validated_by = forms.CharField(
+        required=False,
+        max_length=120,
+        label="Validated by",
+        help_text="Name and function, as printed.",
+    )
+
+    PAPER = ("number", "kind", "form", "issued_date", "validated_by")
+    NEEDED_OF_PAPER = ("number", "kind", "issued_date")
+
+    def clean(self) -> dict[str, Any] | None:
+        """A new document is described, and what is described is handed in."""
+        read = super().clean() or self.cleaned_data
+        is_handed_in = bool(self.files.get("file"))
+        for name in self.NEEDED_OF_PAPER:
+            if is_handed_in and not read.get(name) and name not in self.errors:
+                self.add_error(name, "Say it of the new document as well.")
+        if not is_handed_in and read.get("number"):
+            self.add_error("file", "Choose the scan of the new document.")
+        return read
+
+
+class HeatRow(Ask):
+    """A heat in the wires of the reel, on record or new."""
+
+    number = forms.CharField(max_length=40, label="Heat number")
+    steel_name = forms.CharField(
+        max_length=40,
+        required=False,
+        label="Steel, if the heat is new",
+        help_text="As the mill names it: C78D, 1.4401.",
+    )
+    analysis = AnalysisField(required=False, label="Ladle analysis, if the heat is new")
+    from_mm = LengthField(
+        required=False,
+        label="From metre",
+        help_text="Leave both ends empty when it runs through the whole reel.",
+    )
+    to_mm = LengthField(required=False, label="To metre")
+
+
+HeatRows = rows_of(HeatRow, most=60)
+
+
+class MoveForm(Ask):
+    """Where a reel stands now."""
+
+    location = forms.CharField(max_length=60, label="Stands now at")
+
+
+class RewindForm(Ask):
+    """A stretch of a reel to be wound on to another."""
+
+    from_mm = LengthField(label="From metre", help_text="Metre 0 is the free end as received.")
+    to_mm = LengthField(label="To metre")
+    is_turned = forms.TypedChoiceField(
+        label="How it was wound",
+        choices=[("yes", "once: the last metre is now the free end"), ("no", "twice: as it lay")],
+        coerce=lambda text: text == "yes",
+        help_text="Winding turns the rope round; every trace through it rests on this.",
+    )
+    location = forms.CharField(
+        max_length=60, required=False, help_text="Where the new reel stands."
+    )
+
+
+def _any_of(values: tuple[str, ...]) -> list[tuple[str, str]]:
+    return [("", "any"), *((value, value) for value in values)]
