@@ -1,0 +1,106 @@
+"""Decides how a line of an order is told: what is asked, what is cut, which reel can give it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from inventory.models import CutPiece, Order, OrderLine
+from inventory.pages.facts import Fact, told
+from inventory.pages.forms.lines import named_line
+from inventory.pages.links import cell_of
+from inventory.pages.table import Column, Line, Table, build_table
+from inventory.queries.registers import lines_of_order
+from inventory.queries.stock import LengthOffer, reels_for_length
+from inventory.rules.units import format_metres
+
+_OFFERS_SHOWN = 5
+
+
+@dataclass(frozen=True, slots=True)
+class AskedLine:
+    """A line of an order as its page tells it. `offer` is None when nothing is left to cut."""
+
+    position: int
+    name: str
+    facts: Sequence[Fact]
+    is_served: bool
+    offer: Table | None
+    nearest: str
+    first_reel: str
+
+
+def asked_lines(order: Order, pieces: Sequence[CutPiece]) -> list[AskedLine]:
+    """Return the lines of an order; `pieces` are those cut for it."""
+    found: list[AskedLine] = []
+    for line in lines_of_order(order):
+        line.order = order
+        cut = [piece for piece in pieces if piece.order_line_id == line.pk]
+        found.append(_line(line, cut))
+    return found
+
+
+def _line(line: OrderLine, cut: Sequence[CutPiece]) -> AskedLine:
+    cut_mm = sum(piece.length_mm for piece in cut)
+    if line.as_one_length:
+        is_served = len(cut) >= line.quantity
+    else:
+        is_served = cut_mm >= line.quantity * line.length_mm
+    offer = None if is_served else _offer(line)
+    return AskedLine(
+        position=line.position,
+        name=named_line(line),
+        facts=_facts(line, cut, cut_mm),
+        is_served=is_served,
+        offer=_table(offer) if offer and offer.reels else None,
+        nearest=_nearest(offer, line) if offer and not offer.reels else "",
+        first_reel=offer.reels[0].reel.code if offer and offer.reels else "",
+    )
+
+
+def _offer(line: OrderLine) -> LengthOffer:
+    """A line that need not be one length is served by any length: ask for the least there is."""
+    least_mm = line.length_mm - line.tolerance_minus_mm if line.as_one_length else 1
+    return reels_for_length(designation=line.designation, length_mm=least_mm)
+
+
+def _table(offer: LengthOffer) -> Table:
+    return build_table(
+        columns=("Reel", "Stands at", Column("Longest clear length", is_number=True)),
+        lines=(
+            Line(
+                (
+                    cell_of(entry.reel),
+                    entry.reel.location,
+                    format_metres(entry.longest_clear_mm),
+                )
+            )
+            for entry in offer.reels[:_OFFERS_SHOWN]
+        ),
+    )
+
+
+def _nearest(offer: LengthOffer, line: OrderLine) -> str:
+    if offer.longest is None:
+        return f"Nothing of {line.designation} is on any reel and free of holds."
+    longest = format_metres(offer.longest.longest_clear_mm)
+    return (
+        f"No reel can give {format_metres(line.length_mm)} in one length."
+        f" The nearest is {longest}, from reel {offer.longest.reel.code}."
+    )
+
+
+def _facts(line: OrderLine, cut: Sequence[CutPiece], cut_mm: int) -> list[Fact]:
+    minus, plus = format_metres(line.tolerance_minus_mm), format_metres(line.tolerance_plus_mm)
+    has_tolerance = line.tolerance_minus_mm or line.tolerance_plus_mm
+    return told(
+        Fact("Rope", line.designation),
+        Fact(
+            "Asked for",
+            f"{line.quantity} × {format_metres(line.length_mm)}",
+            note=f"−{minus}, +{plus}" if has_tolerance else "",
+        ),
+        Fact("In one length", "yes, each" if line.as_one_length else "no: in any lengths together"),
+        Fact("Document asked for", line.get_document_kind_display()),
+        Fact("Cut so far", f"{len(cut)} of {line.quantity}", note=format_metres(cut_mm))
+        if line.as_one_length
+        else Fact("Cut so far", format_metres(cut_mm)),
+    )
