@@ -1,0 +1,39 @@
+"""Where the physical record stands in the API."""
+
+from django.urls import URLPattern, URLResolver, path
+from rest_framework.routers import SimpleRouter
+
+from inventory.api.assemblies import AssemblyViewSet
+from inventory.api.deliveries import DeliveryViewSet
+from inventory.api.fittings import FittingLotViewSet
+from inventory.api.heats import HeatViewSet
+from inventory.api.holds import HoldViewSet
+from inventory.api.journal import JournalViewSet
+from inventory.api.machines import MachineViewSet
+from inventory.api.mill_documents import MillDocumentViewSet
+from inventory.api.orders import OrderViewSet
+from inventory.api.parties import PartyViewSet
+from inventory.api.pieces import PieceViewSet
+from inventory.api.reels import ReelViewSet
+from inventory.api.signing_in import TokenView
+from inventory.api.stock import StockViewSet
+
+router = SimpleRouter()
+router.register("parties", PartyViewSet, "parties")
+router.register("heats", HeatViewSet, "heats")
+router.register("mill-documents", MillDocumentViewSet, "mill-documents")
+router.register("reels", ReelViewSet, "reels")
+router.register("stock", StockViewSet, "stock")
+router.register("pieces", PieceViewSet, "pieces")
+router.register("orders", OrderViewSet, "orders")
+router.register("fitting-lots", FittingLotViewSet, "fitting-lots")
+router.register("assemblies", AssemblyViewSet, "assemblies")
+router.register("deliveries", DeliveryViewSet, "deliveries")
+router.register("holds", HoldViewSet, "holds")
+router.register("machines", MachineViewSet, "machines")
+router.register("journal", JournalViewSet, "journal")
+
+urlpatterns: list[URLPattern | URLResolver] = [
+    path("token/", TokenView.as_view(), name="token"),
+    *router.urls,
+]
