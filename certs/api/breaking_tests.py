@@ -1,0 +1,123 @@
+"""Breaking-force tests over the API."""
+
+from typing import Any
+
+from django.http import Http404, HttpResponse
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import extend_schema, extend_schema_view
+from rest_framework import serializers
+from rest_framework.decorators import action
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from certs.api.register import ClaimRegister
+from certs.models import BreakingTest
+from certs.queries.claim_registers import breaking_tests
+from certs.rules.roles import ClaimAct
+from certs.services.record_tests import record_breaking_test
+from inventory.api.acting import deed, kept, made, read
+from inventory.api.fields import Code, ForceN, LengthMm
+from inventory.queries.cut_pieces import cut_pieces
+from inventory.queries.registers import machines
+
+COLDEST_C, HOTTEST_C = -273, 2000
+
+
+class BreakingTestAsked(serializers.Serializer[Any]):
+    """A test on a sample: the greatest force, or the force log that it is found in.
+
+    `break_distance_mm` is from the break to the nearest grip; leave it out when the rope broke in
+    the clear.
+    """
+
+    sample = Code(queryset=cut_pieces())
+    machine = Code(queryset=machines())
+    tested_at = serializers.DateTimeField()
+    peak_n = ForceN(allow_null=True, default=None)
+    log = serializers.FileField(allow_null=True, default=None)
+    log_force_unit = serializers.CharField(max_length=12, allow_blank=True, required=False)
+    log_time_unit = serializers.CharField(max_length=12, allow_blank=True, required=False)
+    break_distance_mm = LengthMm(allow_null=True, default=None)
+    free_length_mm = LengthMm(allow_null=True, default=None)
+    temperature_c = serializers.IntegerField(
+        min_value=COLDEST_C, max_value=HOTTEST_C, allow_null=True, default=None
+    )
+    note = serializers.CharField(max_length=300, allow_blank=True, default="")
+
+
+class BreakingTestsAsked(serializers.Serializer[Any]):
+    """What the list may be narrowed by."""
+
+    reel = serializers.CharField(required=False, source="sample__reel__code")
+    sample = serializers.CharField(required=False, source="sample__code")
+    outcome = serializers.ChoiceField(BreakingTest.Outcome.choices, required=False)
+
+
+class BreakingTestAnswer(serializers.ModelSerializer[BreakingTest]):
+    """A test on record: facts as measured, and the verdict of that day."""
+
+    sample = Code()
+    reel = Code(source="sample.reel")
+    machine = Code()
+    calibration = serializers.CharField(
+        source="calibration.certificate_number", allow_null=True, default=None
+    )
+    log_sha256 = serializers.CharField(source="log.sha256", allow_null=True, default=None)
+    machine_problems = serializers.ListField(child=serializers.CharField())
+    reasons = serializers.ListField(child=serializers.CharField())
+
+    class Meta:
+        model = BreakingTest
+        fields = [
+            "code",
+            "sample",
+            "reel",
+            "machine",
+            "calibration",
+            "tested_at",
+            "required_n",
+            "peak_n",
+            "break_distance_mm",
+            "free_length_mm",
+            "temperature_c",
+            "log_sha256",
+            "outcome",
+            "machine_problems",
+            "reasons",
+            "note",
+            "recorded_at",
+        ]
+
+
+@extend_schema_view(list=extend_schema(parameters=[BreakingTestsAsked]))
+class BreakingTestViewSet(ClaimRegister[BreakingTest]):
+    """Breaks of samples."""
+
+    queryset = breaking_tests().select_related("calibration", "log")
+    serializer_class = BreakingTestAnswer
+    narrowed_by = BreakingTestsAsked
+    acts = {"create": ClaimAct.RECORD_BREAKING_TEST}
+
+    @extend_schema(request=BreakingTestAsked, responses={201: BreakingTestAnswer})
+    def create(self, request: Request) -> Response:
+        """Record a test; a log governs over a force that was typed."""
+        asked = with_log(read(BreakingTestAsked, request))
+        test = record_breaking_test(**asked, **deed(request))
+        return made(BreakingTestAnswer(test))
+
+    @extend_schema(responses={(200, "text/csv"): OpenApiTypes.BINARY})
+    @action(detail=True)
+    def log(self, request: Request, code: str) -> HttpResponse:
+        """Get the force log as the machine wrote it."""
+        log = self.get_object().log
+        if log is None:
+            raise Http404
+        return kept(log)
+
+
+def with_log(asked: dict[str, Any]) -> dict[str, Any]:
+    """Give the bytes and the name of the log in place of the file."""
+    file = asked["log"]
+    if file is None:
+        return asked
+    return {**asked, "log": file.read(), "log_name": file.name}

@@ -1,0 +1,126 @@
+"""How certificates are asked for and written in the API."""
+
+from typing import Any
+
+from rest_framework import serializers
+
+from certs.api.representatives import Entry
+from certs.models import Certificate
+from certs.queries.claim_registers import breaking_tests
+from certs.services.drafts import Wording
+from inventory.api.fields import Code, ReasonAsked
+from inventory.queries.cut_pieces import cut_pieces
+from inventory.queries.registers import assemblies, parties
+
+MOST_PIECES = 500
+WORDING = (
+    "document_kind",
+    "customer",
+    "customer_reference",
+    "remarks",
+    "first_validator",
+    "second_validator",
+)
+
+
+class WordingAsked(serializers.Serializer[Any]):
+    """What a draft may choose, whatever its subject."""
+
+    document_kind = serializers.ChoiceField(Certificate.DocumentKind.choices)
+    customer = Code(queryset=parties(), allow_null=True, required=False)
+    customer_reference = serializers.CharField(max_length=60, allow_blank=True, required=False)
+    remarks = serializers.CharField(max_length=400, allow_blank=True, required=False)
+    first_validator = Entry(allow_null=True, required=False)
+    second_validator = Entry(allow_null=True, required=False)
+
+    def to_internal_value(self, data: Any) -> Any:  # noqa: ANN401 -- the framework's signature
+        """Read it in the words of the service: the subject by its name, and the wording."""
+        asked = super().to_internal_value(data)
+        chosen = {name: asked.pop(name) for name in WORDING if name in asked}
+        return {**asked, "wording": Wording(**chosen)}
+
+
+class CutLengthAsked(WordingAsked):
+    """A certificate of cut lengths."""
+
+    pieces = serializers.ListField(
+        child=Code(queryset=cut_pieces()), allow_empty=False, max_length=MOST_PIECES
+    )
+
+
+class AssemblyCertificateAsked(WordingAsked):
+    """The test certificate of an assembly."""
+
+    assembly = Code(queryset=assemblies())
+
+
+class BreakingReportAsked(WordingAsked):
+    """The report of a breaking-force test."""
+
+    breaking_test = Code(queryset=breaking_tests())
+
+
+class CorrectionAsked(ReasonAsked):
+    """Why a certificate is replaced, and what the new one says otherwise than the old."""
+
+    document_kind = serializers.ChoiceField(Certificate.DocumentKind.choices, required=False)
+    customer = Code(queryset=parties(), allow_null=True, required=False)
+    customer_reference = serializers.CharField(max_length=60, allow_blank=True, required=False)
+    remarks = serializers.CharField(max_length=400, allow_blank=True, required=False)
+    first_validator = Entry(allow_null=True, required=False)
+    second_validator = Entry(allow_null=True, required=False)
+
+
+class CertificatesAsked(serializers.Serializer[Any]):
+    """What the list may be narrowed by."""
+
+    state = serializers.ChoiceField(Certificate.State.choices, required=False)
+    kind = serializers.ChoiceField(Certificate.Kind.choices, required=False)
+    customer = serializers.CharField(required=False, source="customer__code")
+
+
+class CertificateAnswer(serializers.ModelSerializer[Certificate]):
+    """A certificate: a draft, or issued and frozen. Its number is given when it is issued."""
+
+    customer = Code(allow_null=True)
+    assembly = Code(allow_null=True)
+    breaking_test = Code(allow_null=True)
+    replaces = serializers.CharField(source="replaces.number", allow_null=True, default=None)
+    replaced_by = serializers.CharField(source="replaced_by.number", allow_null=True, default=None)
+    first_validator = Entry(read_only=True, allow_null=True)
+    second_validator = Entry(read_only=True, allow_null=True)
+
+    class Meta:
+        model = Certificate
+        fields = [
+            "draft_code",
+            "number",
+            "kind",
+            "document_kind",
+            "state",
+            "customer",
+            "customer_reference",
+            "assembly",
+            "breaking_test",
+            "remarks",
+            "first_validator",
+            "second_validator",
+            "replaces",
+            "replace_reason",
+            "replaced_by",
+            "drafted_at",
+            "issued_at",
+            "snapshot_sha256",
+            "pdf_sha256",
+            "ended_at",
+            "end_reason",
+        ]
+
+
+class CheckItemAnswer(serializers.Serializer[Any]):
+    """One thing that must be so before a draft is issued; `about` is where it can be mended."""
+
+    name = serializers.CharField()
+    is_met = serializers.BooleanField()
+    text = serializers.CharField()
+    about = serializers.CharField(allow_blank=True)

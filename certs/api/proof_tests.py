@@ -1,0 +1,125 @@
+"""Proof-load tests over the API: peak, plateau and hold are found in the log, never typed."""
+
+from typing import Any
+
+from django.http import HttpResponse
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import extend_schema, extend_schema_view
+from rest_framework import serializers
+from rest_framework.decorators import action
+from rest_framework.parsers import MultiPartParser
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from certs.api.breaking_tests import with_log
+from certs.api.register import ClaimRegister
+from certs.models import ProofTest
+from certs.queries.claim_registers import proof_tests
+from certs.rules.roles import ClaimAct
+from certs.services.record_tests import record_proof_test
+from inventory.api.acting import deed, kept, made, read
+from inventory.api.fields import Code, ForceN
+from inventory.queries.registers import assemblies, machines
+
+LONGEST_HOLD_S = 86_400
+
+
+class ProofTestAsked(serializers.Serializer[Any]):
+    """A proof load with its force log (CSV). `rule` names where the load comes from."""
+
+    assembly = Code(queryset=assemblies())
+    machine = Code(queryset=machines())
+    tested_at = serializers.DateTimeField()
+    required_n = ForceN()
+    required_hold_s = serializers.IntegerField(min_value=0, max_value=LONGEST_HOLD_S)
+    rule = serializers.CharField(max_length=200)
+    log = serializers.FileField()
+    log_force_unit = serializers.CharField(max_length=12, allow_blank=True, required=False)
+    log_time_unit = serializers.CharField(max_length=12, allow_blank=True, required=False)
+    ceiling_n = ForceN(allow_null=True, default=None)
+    before_is_good = serializers.BooleanField()
+    before_note = serializers.CharField(max_length=300, allow_blank=True, default="")
+    after_is_good = serializers.BooleanField()
+    after_note = serializers.CharField(max_length=300, allow_blank=True, default="")
+
+
+class ProofTestsAsked(serializers.Serializer[Any]):
+    """What the list may be narrowed by."""
+
+    assembly = serializers.CharField(required=False, source="assembly__code")
+    outcome = serializers.ChoiceField(ProofTest.Outcome.choices, required=False)
+
+
+class LineProblemAnswer(serializers.Serializer[Any]):
+    """A line of the log that was not used."""
+
+    line = serializers.IntegerField()
+    text = serializers.CharField(allow_blank=True)
+    reason = serializers.CharField()
+
+
+class ProofTestAnswer(serializers.ModelSerializer[ProofTest]):
+    """A test on record: what the log shows, and the verdict of that day."""
+
+    assembly = Code()
+    machine = Code()
+    calibration = serializers.CharField(
+        source="calibration.certificate_number", allow_null=True, default=None
+    )
+    log_sha256 = serializers.CharField(source="log.sha256")
+    line_problems = LineProblemAnswer(many=True)
+    machine_problems = serializers.ListField(child=serializers.CharField())
+    reasons = serializers.ListField(child=serializers.CharField())
+
+    class Meta:
+        model = ProofTest
+        fields = [
+            "code",
+            "assembly",
+            "machine",
+            "calibration",
+            "tested_at",
+            "required_n",
+            "required_hold_s",
+            "ceiling_n",
+            "rule",
+            "log_sha256",
+            "log_force_unit",
+            "log_time_unit",
+            "peak_n",
+            "plateau_from_ms",
+            "plateau_to_ms",
+            "plateau_lowest_n",
+            "line_problems",
+            "before_is_good",
+            "before_note",
+            "after_is_good",
+            "after_note",
+            "outcome",
+            "machine_problems",
+            "reasons",
+            "recorded_at",
+        ]
+
+
+@extend_schema_view(list=extend_schema(parameters=[ProofTestsAsked]))
+class ProofTestViewSet(ClaimRegister[ProofTest]):
+    """Proof loads on assemblies."""
+
+    queryset = proof_tests().select_related("calibration", "log")
+    serializer_class = ProofTestAnswer
+    narrowed_by = ProofTestsAsked
+    parser_classes = [MultiPartParser]
+    acts = {"create": ClaimAct.RECORD_PROOF_TEST}
+
+    @extend_schema(request=ProofTestAsked, responses={201: ProofTestAnswer})
+    def create(self, request: Request) -> Response:
+        """Record a proof load from the log of the machine."""
+        asked = with_log(read(ProofTestAsked, request))
+        return made(ProofTestAnswer(record_proof_test(**asked, **deed(request))))
+
+    @extend_schema(responses={(200, "text/csv"): OpenApiTypes.BINARY})
+    @action(detail=True)
+    def log(self, request: Request, code: str) -> HttpResponse:
+        """Get the force log as the machine wrote it."""
+        return kept(self.get_object().log)

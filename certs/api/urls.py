@@ -1,0 +1,38 @@
+"""Where the whole API stands: the claims here, the physical record beside them."""
+
+from django.urls import URLPattern, URLResolver, include, path
+from drf_spectacular.views import SpectacularAPIView
+from rest_framework.routers import SimpleRouter
+
+from certs.api.assembly_strength import AssemblyStrengthViewSet
+from certs.api.breaking_tests import BreakingTestViewSet
+from certs.api.certificates import CertificateViewSet
+from certs.api.derive import DeriveView
+from certs.api.proof_tests import ProofTestViewSet
+from certs.api.reel_strength import ReelStrengthViewSet
+from certs.api.representatives import RepresentativeViewSet
+from certs.api.specifications import AgreedViewSet, SpecificationViewSet
+from certs.api.tags import PublicTagView, TagViewSet
+from certs.api.tracing import RecallView, TraceView
+
+app_name = "api"
+router = SimpleRouter()
+router.register("reels", ReelStrengthViewSet, "reel-strength")
+router.register("assemblies", AssemblyStrengthViewSet, "assembly-strength")
+router.register("specifications", SpecificationViewSet, "specifications")
+router.register("agreed-specifications", AgreedViewSet, "agreed-specifications")
+router.register("breaking-tests", BreakingTestViewSet, "breaking-tests")
+router.register("proof-tests", ProofTestViewSet, "proof-tests")
+router.register("representatives", RepresentativeViewSet, "representatives")
+router.register("certificates", CertificateViewSet, "certificates")
+router.register("tags", TagViewSet, "tags")
+
+urlpatterns: list[URLPattern | URLResolver] = [
+    path("schema/", SpectacularAPIView.as_view(), name="schema"),
+    path("derive/", DeriveView.as_view(), name="derive"),
+    path("trace/", TraceView.as_view(), name="trace"),
+    path("recall/", RecallView.as_view(), name="recall"),
+    path("tags/<str:code>/public/", PublicTagView.as_view(), name="public-tag"),
+    *router.urls,
+    path("", include("inventory.api.urls")),
+]
