@@ -1,5 +1,12 @@
 """Where everything hangs: pages at the root, the API under /api/, tags under /t/."""
 
-from django.urls import URLPattern, URLResolver
+from django.contrib.auth.views import LoginView, LogoutView
+from django.urls import URLPattern, URLResolver, include, path
 
-urlpatterns: list[URLPattern | URLResolver] = []
+urlpatterns: list[URLPattern | URLResolver] = [
+    path("sign-in/", LoginView.as_view(redirect_authenticated_user=True), name="login"),
+    path("sign-out/", LogoutView.as_view(), name="logout"),
+    path("api/", include("certs.api.urls")),
+    path("", include("certs.pages.urls")),
+    path("", include("inventory.pages.urls")),
+]

@@ -1,0 +1,39 @@
+"""Decides how a page of claims lets only those in whose role includes the act.
+
+Calling a service and showing its refusal is decided once, in `inventory.pages.acting`.
+"""
+
+from collections.abc import Callable
+from functools import wraps
+from typing import ParamSpec
+
+from django.contrib.auth.decorators import login_required
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse
+
+from certs.rules.roles import ClaimAct, may
+from inventory.pages.acting import View, person_of
+from inventory.rules.roles import Role
+
+P = ParamSpec("P")
+
+
+def for_claim(act: ClaimAct) -> Callable[[View[P]], View[P]]:
+    """Let only those see the page whose role includes the act; others are told so (403)."""
+
+    def decorate(view: View[P]) -> View[P]:
+        @wraps(view)
+        def guarded(request: HttpRequest, /, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
+            if not may_do(request, act):
+                raise PermissionDenied
+            return view(request, *args, **kwargs)
+
+        guarded_view: View[P] = login_required(guarded)
+        return guarded_view
+
+    return decorate
+
+
+def may_do(request: HttpRequest, act: ClaimAct) -> bool:
+    """Tell whether the reader's role includes the act."""
+    return may(Role(person_of(request).role), act)

@@ -1,0 +1,80 @@
+"""Decides how a breaking-force test is recorded and told."""
+
+from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
+
+from certs.models import BreakingTest
+from certs.pages.acting import for_claim
+from certs.pages.addresses import page_of, story_of
+from certs.pages.force_figure import figure_of
+from certs.pages.forms.tests import BreakingTestForm
+from certs.pages.machine_facts import machine_told
+from certs.pages.outcome_tables import outcome_shape
+from certs.pages.rendering import show
+from certs.queries.claim_registers import certificates_of_test
+from certs.queries.claims import breaking_test_of
+from certs.rules.roles import ClaimAct
+from certs.services.record_tests import record_breaking_test
+from inventory.pages.acting import deed, done, found, initial_from, perform, signed_in, typed
+from inventory.pages.facts import Fact, told
+from inventory.rules.units import format_kn, format_metres
+
+
+@for_claim(ClaimAct.RECORD_BREAKING_TEST)
+def record_breaking(request: HttpRequest) -> HttpResponse:
+    """Record a breaking-force test."""
+    start = {"tested_at": timezone.localtime(), **initial_from(request, "sample", "machine")}
+    form = BreakingTestForm(*typed(request), initial=start)
+    test = perform(request, lambda: record_breaking_test(**form.values, **deed(request)), form)
+    if test is not None:
+        said = f"{test.code} is recorded: {test.get_outcome_display()}."
+        return done(request, said, "certs:breaking_test", test.code)
+    return show(request, "certs/record_breaking.html", area="tests", form=form)
+
+
+@signed_in
+def breaking_test(request: HttpRequest, code: str) -> HttpResponse:
+    """One test: what was measured, the verdict, the machine, the curve."""
+    test = found(breaking_test_of(code))
+    return show(
+        request,
+        "certs/breaking_test.html",
+        area="tests",
+        test=test,
+        shape=outcome_shape(test.outcome),
+        facts=_facts(test),
+        machine=machine_told(test.machine, test.calibration),
+        figure=figure_of(test),
+        certificates=certificates_of_test(test),
+    )
+
+
+def _facts(test: BreakingTest) -> list[Fact]:
+    sample, reel = test.sample, test.sample.reel
+    return told(
+        Fact("Greatest force", format_kn(test.peak_n)),
+        Fact("Required", format_kn(test.required_n)),
+        Fact("Sample", sample.code, href=page_of(sample.code)),
+        Fact(
+            "Cut from",
+            reel.code,
+            href=story_of(sample.code),
+            note=f"{format_metres(sample.from_mm)} to {format_metres(sample.to_mm)}",
+        ),
+        Fact("Rope", reel.designation),
+        Fact("Broke", _where(test)),
+        Fact("Free length", f"{test.free_length_mm} mm" if test.free_length_mm else "not recorded"),
+        Fact(
+            "Temperature",
+            "not recorded" if test.temperature_c is None else f"{test.temperature_c} °C",
+        ),
+        Fact("Tested", f"{timezone.localtime(test.tested_at):%Y-%m-%d %H:%M}"),
+        Fact("Tested by", str(test.tested_by)),
+        Fact("Note", test.note),
+    )
+
+
+def _where(test: BreakingTest) -> str:
+    if test.break_distance_mm is None:
+        return "in the clear length"
+    return f"{test.break_distance_mm} mm from the nearest grip"

@@ -1,0 +1,129 @@
+"""Decides how certificates are listed, and how one is shown."""
+
+from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
+
+from certs.models import Certificate
+from certs.pages.addresses import page_of
+from certs.pages.certificate_tables import SHAPES, name_of, table_of_certificates
+from certs.pages.forms.find import CertificateSearchForm
+from certs.pages.handing_out import attached, kept
+from certs.pages.paper_facts import PaperTold, told_paper
+from certs.pages.rendering import allowed_acts, show
+from certs.pages.waiting_list import WaitingRow
+from certs.queries.checklist import CheckItem, checklist
+from certs.queries.claim_registers import certificates as listed
+from certs.queries.claims import certificate_of, tag_of_certificate
+from certs.queries.snapshot import Issuing, build_snapshot
+from certs.rules.rope_match import NoBasis
+from inventory.pages.acting import found, person_of, signed_in
+from inventory.pages.facts import Fact, told
+from inventory.pages.rendering import show_list
+
+
+@signed_in
+def certificates(request: HttpRequest) -> HttpResponse:
+    """All certificates, the latest first."""
+    filters = CertificateSearchForm(request.GET)
+    return show_list(
+        request,
+        "certs/certificates.html",
+        rows=listed(state=filters.chosen_state, words=filters.words),
+        table=table_of_certificates,
+        area="certificates",
+        noun="certificates",
+        filters=filters,
+        allowed=allowed_acts(request),
+    )
+
+
+@signed_in
+def certificate(request: HttpRequest, code: str) -> HttpResponse:
+    """One certificate: what it says or will say, what it lacks, and what may be done with it."""
+    shown = found(certificate_of(code))
+    is_draft = shown.state == Certificate.State.DRAFT
+    checks = checklist(shown, on=timezone.localdate()) if is_draft else []
+    return show(
+        request,
+        "certs/certificate.html",
+        area="certificates",
+        certificate=shown,
+        name=name_of(shown),
+        shape=SHAPES[shown.state],
+        facts=_facts(shown),
+        checks=[_check(item) for item in checks],
+        is_ready=all(item.is_met for item in checks),
+        paper=_paper(request, shown),
+        tag=tag_of_certificate(shown),
+        replaced_by=getattr(shown, "replaced_by", None),
+    )
+
+
+@signed_in
+def certificate_pdf(_request: HttpRequest, number: str) -> HttpResponse:
+    """The PDF as issued."""
+    return kept(found(found(certificate_of(number)).pdf))
+
+
+@signed_in
+def certificate_json(_request: HttpRequest, number: str) -> HttpResponse:
+    """The frozen snapshot in canonical JSON, byte for byte."""
+    issued = found(certificate_of(number))
+    text = found(issued.snapshot or None)
+    return attached(text.encode(), name=f"{issued.number}.json", media_type="application/json")
+
+
+def _paper(request: HttpRequest, shown: Certificate) -> PaperTold:
+    """Tell the paper from its frozen snapshot, or what a draft would say if it were issued now."""
+    if shown.snapshot:
+        return PaperTold.of_text(shown.snapshot)
+    try:
+        snapshot = build_snapshot(shown, _not_issued(request))
+    except NoBasis as problem:
+        return PaperTold.missing(problem.message)
+    return told_paper(snapshot)
+
+
+def _not_issued(request: HttpRequest) -> Issuing:
+    return Issuing(
+        number="not yet issued",
+        tag_code="",
+        at=timezone.now(),
+        by=person_of(request),
+        issuer_name="",
+        issuer_address="",
+        origin="",
+    )
+
+
+def _check(item: CheckItem) -> WaitingRow:
+    word, shape = ("met", "good") if item.is_met else ("lacking", "wait")
+    return WaitingRow(item.name, word, shape, item.text, page_of(item.about))
+
+
+def _facts(shown: Certificate) -> list[Fact]:
+    old = shown.replaces
+    return told(
+        Fact("What", shown.get_kind_display()),
+        Fact("Kind of document", shown.get_document_kind_display()),
+        Fact(
+            "Purchaser",
+            shown.customer.name if shown.customer else "",
+            note=shown.customer_reference,
+        ),
+        Fact("Drafted", f"{shown.drafted_at.date()}, {shown.drafted_by}"),
+        Fact("Issued", f"{shown.issued_at.date()}, {shown.issued_by}" if shown.issued_at else ""),
+        Fact(
+            "Replaces",
+            str(old.number) if old else "",
+            href=page_of(str(old.number)) if old else "",
+            note=shown.replace_reason,
+        ),
+        Fact(
+            f"{shown.get_state_display().capitalize()}",
+            f"{shown.ended_at.date()}, {shown.ended_by}" if shown.ended_at else "",
+            note=shown.end_reason,
+        ),
+        Fact("SHA-256 of the PDF", shown.pdf_sha256),
+        Fact("SHA-256 of the data", shown.snapshot_sha256),
+    )

@@ -1,0 +1,57 @@
+"""Decides how the force log of a test is shown: the curve with its marks, and the same as a table.
+
+A log whose bytes are not as they were kept is not drawn; that is said instead.
+"""
+
+from dataclasses import dataclass
+
+from certs.documents.load_curve import CurveMarks, draw_load_curve
+from certs.documents.load_curve_table import load_curve_table
+from certs.models import BreakingTest, ProofTest
+from certs.pages.curve_table import table_of_curve
+from certs.queries.test_facts import Facts, breaking_test_facts, proof_test_facts
+from inventory.documents.svg import Drawing
+from inventory.pages.table import Table
+from inventory.services.files import FileIsNotAsKept
+
+
+@dataclass(frozen=True, slots=True)
+class ForceFigure:
+    """The drawing and its table; with a problem there is neither."""
+
+    drawing: Drawing | None
+    table: Table | None
+    problem: str
+
+
+def figure_of(test: BreakingTest | ProofTest) -> ForceFigure | None:
+    """Draw the log of a test; None where there is no log."""
+    if test.log is None:
+        return None
+    try:
+        facts = _facts(test)
+    except FileIsNotAsKept as problem:
+        return ForceFigure(None, None, problem.message)
+    samples = [(ms / 1000, float(force_n)) for ms, force_n in facts["curve"]]
+    marks = _marks(facts, samples)
+    title = f"Force over time, test {test.code}"
+    return ForceFigure(
+        drawing=draw_load_curve(samples=samples, marks=marks, title=title, width=960, height=360),
+        table=table_of_curve(load_curve_table(samples=samples, marks=marks)),
+        problem="",
+    )
+
+
+def _facts(test: BreakingTest | ProofTest) -> Facts:
+    return proof_test_facts(test) if isinstance(test, ProofTest) else breaking_test_facts(test)
+
+
+def _marks(facts: Facts, samples: list[tuple[float, float]]) -> CurveMarks:
+    plateau = facts.get("plateau")
+    return CurveMarks(
+        target_n=facts["required_n"],
+        ceiling_n=facts.get("ceiling_n"),
+        plateau=plateau
+        and (plateau["from_ms"] / 1000, plateau["to_ms"] / 1000, float(plateau["lowest_n"])),
+        peak=max(samples, key=lambda sample: sample[1]),
+    )

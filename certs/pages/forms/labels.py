@@ -1,0 +1,36 @@
+"""Reads what labels are printed for, on which sheet."""
+
+import re
+from typing import Any
+
+from django import forms
+
+from inventory.documents.tag_label import SHEETS
+from inventory.pages.forms.asking import Ask
+
+_SEPARATORS = re.compile(r"[\s,;]+")
+
+
+class LabelsForm(Ask):
+    """Things to label, a sheet, and how many of its places are used already."""
+
+    things = forms.CharField(
+        label="Pieces and assemblies",
+        max_length=20_000,
+        widget=forms.Textarea,
+        help_text="Codes (P-…, A-…), one a line or with commas between. A reel (R-…), order (O-…)"
+        " or delivery (V-…) stands for its pieces for supply.",
+    )
+    sheet = forms.ChoiceField(choices=[(key, sheet.name) for key, sheet in SHEETS.items()])
+    skip = forms.IntegerField(
+        label="Places to skip",
+        min_value=0,
+        initial=0,
+        help_text="On a sheet that was begun: how many labels are gone from it.",
+    )
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """The codes apart, the sheet and the places to skip."""
+        codes = [code for code in _SEPARATORS.split(self.cleaned_data["things"]) if code]
+        return {**self.cleaned_data, "things": codes}

@@ -1,0 +1,156 @@
+"""Reads what was measured in a test; what it shows is found and judged by the rules."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from django import forms
+from django.core.files.uploadedfile import UploadedFile
+
+from certs.rules.load_log import LineProblem, UnreadableLog
+from certs.rules.log_columns import NEWTONS_PER_UNIT, SECONDS_PER_UNIT
+from inventory.models import Assembly, CutPiece
+from inventory.pages.forms.asking import Ask
+from inventory.pages.forms.codes import CodeField
+from inventory.pages.forms.quantities import ForceField, LengthField
+from inventory.queries.registers import machines
+from inventory.rules.refusal import Refusal
+from inventory.rules.units import parse_length_mm
+
+AS_IN_HEADING = ("", "as the log’s heading says")
+LOG_HELP = (
+    "CSV as the machine writes it: a line for each reading with time and force. Comma, semicolon"
+    " or tab; decimal point or comma."
+)
+
+
+class MillimetreField(LengthField):
+    """A short length in whole mm, typed in mm unless a unit is written."""
+
+    @staticmethod
+    def read(text: str, *, unit: str = "mm") -> int:
+        """Read mm, or the unit that is written."""
+        return parse_length_mm(text, unit=unit)
+
+    @staticmethod
+    def write(value: int) -> str:
+        """Write mm."""
+        return f"{value} mm"
+
+
+class _TestForm(Ask):
+    """What both kinds of test have in common."""
+
+    machine = forms.ModelChoiceField(queryset=machines(), label="Testing machine")
+    tested_at = forms.DateTimeField(
+        label="Tested",
+        widget=forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M"),
+        help_text="Date and time of the test. The calibration of that day counts.",
+    )
+    log_force_unit = forms.ChoiceField(
+        label="Unit of force in the log",
+        required=False,
+        choices=[AS_IN_HEADING, *((unit, unit) for unit in NEWTONS_PER_UNIT)],
+    )
+    log_time_unit = forms.ChoiceField(
+        label="Unit of time in the log",
+        required=False,
+        choices=[AS_IN_HEADING, *((unit, unit) for unit in SECONDS_PER_UNIT)],
+    )
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:  # noqa: ANN401 -- Django’s own signature
+        """Begin with no line at fault."""
+        super().__init__(*args, **kwargs)
+        self.line_problems: tuple[LineProblem, ...] = ()
+
+    def refuse(self, refusal: Refusal) -> None:
+        """Show why the service said no, and the lines of the log at fault."""
+        super().refuse(refusal)
+        if isinstance(refusal, UnreadableLog):
+            self.line_problems = refusal.problems
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """What was read, with the log as bytes."""
+        return {**self.cleaned_data, **dict(self._log_values())}
+
+    def _log_values(self) -> Iterator[tuple[str, Any]]:
+        log = self.cleaned_data.get("log")
+        yield "log", log.read() if isinstance(log, UploadedFile) else None
+        yield "log_name", str(log.name or "") if isinstance(log, UploadedFile) else ""
+        for unit in ("log_force_unit", "log_time_unit"):
+            yield unit, self.cleaned_data.get(unit) or None
+
+
+class BreakingTestForm(_TestForm):
+    """A sample pulled until it broke."""
+
+    sample = CodeField(
+        kind=CutPiece, label="Test sample", help_text="The code of the piece cut as a sample: P-…"
+    )
+    log = forms.FileField(label="Force log", required=False, help_text=LOG_HELP)
+    peak_n = ForceField(
+        label="Greatest force reached",
+        required=False,
+        help_text="In kN unless a unit is written. Not needed with a log: it is found there.",
+    )
+    break_distance_mm = MillimetreField(
+        label="From the break to the nearest grip",
+        required=False,
+        help_text="In mm. Left empty: it broke in the clear length. Within six rope diameters of a"
+        " grip a result below the required force is discounted (ISO 3108:2017).",
+    )
+    free_length_mm = MillimetreField(
+        label="Free length between the grips", required=False, help_text="In mm."
+    )
+    temperature_c = forms.IntegerField(
+        label="Temperature, °C", required=False, help_text="10 to 35 °C (ISO 3108:2017)."
+    )
+    note = forms.CharField(max_length=300, required=False)
+
+    field_order = ("sample", "machine", "tested_at", "log", "peak_n", "break_distance_mm")
+
+
+GOOD = [("good", "no fault found"), ("fault", "fault found")]
+
+
+class ProofTestForm(_TestForm):
+    """A proof load put on an assembly."""
+
+    assembly = CodeField(kind=Assembly, help_text="Its code: A-…")
+    required_n = ForceField(label="Proof load", help_text="In kN unless a unit is written.")
+    required_hold_s = forms.IntegerField(
+        label="To be held for, seconds", min_value=0, help_text="As the order or the rule asks."
+    )
+    ceiling_n = ForceField(
+        label="Not to be exceeded", required=False, help_text="Where a rule sets an upper limit."
+    )
+    rule = forms.CharField(
+        label="Where the proof load comes from",
+        max_length=200,
+        help_text="The standard, law or order with its clause.",
+    )
+    log = forms.FileField(
+        label="Force log",
+        help_text=f"{LOG_HELP} Peak, plateau and time held are found in it, never typed.",
+    )
+    before = forms.ChoiceField(
+        label="Looked over before the load", choices=GOOD, widget=forms.RadioSelect
+    )
+    before_note = forms.CharField(label="What was seen before", max_length=300, required=False)
+    after = forms.ChoiceField(
+        label="Looked over after the load", choices=GOOD, widget=forms.RadioSelect
+    )
+    after_note = forms.CharField(label="What was seen after", max_length=300, required=False)
+
+    field_order = (
+        "assembly", "machine", "tested_at", "required_n", "required_hold_s", "ceiling_n", "rule",
+        "log", "log_force_unit", "log_time_unit", "before", "before_note", "after", "after_note",
+    )  # fmt: skip
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """What was read, as the service asks for it."""
+        values = super().values
+        values["before_is_good"] = values.pop("before") == "good"
+        values["after_is_good"] = values.pop("after") == "good"
+        return values

@@ -1,0 +1,27 @@
+"""Decides how bytes are handed out: as a file to be saved, of the type said, run by nothing."""
+
+from urllib.parse import quote
+
+from django.http import HttpResponse
+
+from inventory.models import StoredFile
+from inventory.services.files import FileIsNotAsKept, read_file
+
+
+def attached(content: bytes, *, name: str, media_type: str) -> HttpResponse:
+    """Answer with a file to save. The name may hold any letters (RFC 6266, RFC 8187)."""
+    answer = HttpResponse(content, content_type=media_type)
+    answer["Content-Disposition"] = f"attachment; filename*=UTF-8''{quote(name, safe='')}"
+    answer["Cache-Control"] = "private, no-store"
+    answer["X-Content-Type-Options"] = "nosniff"
+    answer["Content-Security-Policy"] = "sandbox"
+    return answer
+
+
+def kept(stored: StoredFile) -> HttpResponse:
+    """Answer with a kept file, or say that its bytes are not those that were kept (500)."""
+    try:
+        content = read_file(stored)
+    except FileIsNotAsKept as problem:
+        return HttpResponse(problem.message, content_type="text/plain; charset=utf-8", status=500)
+    return attached(content, name=stored.name, media_type=stored.media_type)

@@ -1,0 +1,106 @@
+"""Decides how a proof-load test is recorded and told."""
+
+from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
+
+from certs.models import ProofTest
+from certs.pages.acting import for_claim
+from certs.pages.addresses import page_of
+from certs.pages.force_figure import figure_of
+from certs.pages.forms.tests import ProofTestForm
+from certs.pages.machine_facts import machine_told
+from certs.pages.outcome_tables import outcome_shape
+from certs.pages.proof_advice import advice_for
+from certs.pages.rendering import show
+from certs.queries.claims import proof_test_of
+from certs.rules.roles import ClaimAct
+from certs.services.record_tests import record_proof_test
+from inventory.documents.quantities import milliseconds
+from inventory.pages.acting import deed, done, found, initial_from, perform, signed_in, typed
+from inventory.pages.facts import Fact, told
+from inventory.pages.table import Line, Table, build_table
+from inventory.queries.things import assembly_of_code
+from inventory.rules.units import format_kn
+
+
+@for_claim(ClaimAct.RECORD_PROOF_TEST)
+def record_proof(request: HttpRequest) -> HttpResponse:
+    """Record a proof-load test."""
+    start = {"tested_at": timezone.localtime(), **initial_from(request, "assembly", "machine")}
+    form = ProofTestForm(*typed(request), initial=start)
+    test = perform(request, lambda: record_proof_test(**form.values, **deed(request)), form)
+    if test is not None:
+        said = f"{test.code} is recorded: {test.get_outcome_display()}."
+        return done(request, said, "certs:proof_test", test.code)
+    assembly = assembly_of_code(request.GET.get("assembly", ""))
+    return show(
+        request,
+        "certs/record_proof.html",
+        area="tests",
+        form=form,
+        assembly=assembly,
+        advice=advice_for(assembly) if assembly else None,
+    )
+
+
+@signed_in
+def proof_test(request: HttpRequest, code: str) -> HttpResponse:
+    """One test: the verdict with every finding, the curve, the machine, the bad lines."""
+    test = found(proof_test_of(code))
+    return show(
+        request,
+        "certs/proof_test.html",
+        area="tests",
+        test=test,
+        shape=outcome_shape(test.outcome),
+        facts=_facts(test),
+        machine=machine_told(test.machine, test.calibration),
+        figure=figure_of(test),
+        lines=_lines(test),
+    )
+
+
+def _facts(test: ProofTest) -> list[Fact]:
+    return told(
+        Fact("Assembly", test.assembly.code, href=page_of(test.assembly.code)),
+        Fact(
+            "Required",
+            format_kn(test.required_n),
+            note=f"held for {test.required_hold_s} s; {test.rule}",
+        ),
+        Fact("Not to be exceeded", "" if test.ceiling_n is None else format_kn(test.ceiling_n)),
+        Fact("Peak", format_kn(test.peak_n)),
+        *_plateau(test),
+        Fact("Before the load", _inspection(is_good=test.before_is_good), note=test.before_note),
+        Fact("After the load", _inspection(is_good=test.after_is_good), note=test.after_note),
+        Fact("Tested", f"{timezone.localtime(test.tested_at):%Y-%m-%d %H:%M}"),
+        Fact("Tested by", str(test.tested_by)),
+    )
+
+
+def _plateau(test: ProofTest) -> list[Fact]:
+    start, end = test.plateau_from_ms, test.plateau_to_ms
+    if start is None or end is None or test.plateau_lowest_n is None:
+        return [Fact("Plateau", "none found in the log")]
+    return [
+        Fact(
+            "Held",
+            milliseconds(end - start),
+            note=f"from {milliseconds(start)} to {milliseconds(end)}",
+        ),
+        Fact("Lowest while held", format_kn(test.plateau_lowest_n)),
+    ]
+
+
+def _inspection(*, is_good: bool) -> str:
+    return "no fault found" if is_good else "fault found"
+
+
+def _lines(test: ProofTest) -> Table:
+    return build_table(
+        columns=("Line", "What stands there", "Why it was not used"),
+        lines=(
+            Line((str(one["line"]), str(one["text"]), str(one["reason"])))
+            for one in test.line_problems
+        ),
+    )

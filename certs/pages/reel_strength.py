@@ -1,0 +1,121 @@
+"""Decides how the strength of a reel is told step by step, and how its basis is named."""
+
+from collections.abc import Iterable
+
+from django.http import HttpRequest, HttpResponse
+
+from certs.models import StrengthBasis
+from certs.pages.addresses import page_of
+from certs.pages.derivations import ShownDerivation, shown_steps
+from certs.pages.forms.basis import BasisForm
+from certs.pages.outcome_tables import outcome_shape
+from certs.pages.rendering import show
+from certs.queries.claim_registers import bases_of
+from certs.queries.derivation import NoBasis, certified_force, diameter_limits, length_mass
+from certs.queries.rope_tests import RopeTest, tests_on_rope
+from certs.rules.cautions import ROPE_ONLY
+from certs.rules.derived import Derived, Gap, plain
+from certs.services.specify import name_basis
+from inventory.models import Reel
+from inventory.pages.acting import deed, done, found, perform, signed_in, typed
+from inventory.pages.facts import Fact
+from inventory.pages.table import Cell, Column, Line, Table, build_table
+from inventory.queries.things import reel_of_code
+from inventory.rules.units import format_kn
+
+
+@signed_in
+def reel_strength(request: HttpRequest, code: str) -> HttpResponse:
+    """What may be certified of a reel's rope, on what, and how it follows."""
+    reel = found(reel_of_code(code))
+    form = BasisForm(*typed(request), reel=reel)
+    named = perform(request, lambda: name_basis(reel=reel, **form.values, **deed(request)), form)
+    if named is not None:
+        return done(request, f"The basis of {code} is named.", "certs:reel_strength", code)
+    steps, problem = _force(reel)
+    return show(
+        request,
+        "certs/reel_strength.html",
+        area="reels",
+        reel=reel,
+        form=form,
+        steps=steps,
+        problem=problem,
+        facts=_facts(reel) if steps else [],
+        tests=_tests_table(tests_on_rope(reel)),
+        bases=_bases_table(bases_of(reel)),
+        cautions=ROPE_ONLY,
+    )
+
+
+def _force(reel: Reel) -> tuple[list[ShownDerivation], str]:
+    try:
+        return shown_steps(certified_force(reel)), ""
+    except NoBasis as problem:
+        return [], problem.message
+
+
+def _facts(reel: Reel) -> list[Fact]:
+    force, mass, limits = certified_force(reel), length_mass(reel), diameter_limits(reel)
+    diameter = (
+        Fact("Measured diameter", "no value held", note=limits.reason)
+        if isinstance(limits, Gap)
+        else Fact(
+            "Measured diameter",
+            f"{plain(limits.min_mm)} to {plain(limits.max_mm)} mm",
+            note=limits.source.text,
+        )
+    )
+    return [
+        Fact("Certified minimum breaking force", force.text, note=force.basis),
+        _mass(mass),
+        diameter,
+    ]
+
+
+def _mass(mass: Derived | Gap) -> Fact:
+    if isinstance(mass, Gap):
+        return Fact("Length mass", "no value held", note=mass.reason)
+    return Fact("Length mass", mass.text, note=mass.source.text)
+
+
+def _tests_table(tests: Iterable[RopeTest]) -> Table:
+    columns = (
+        "Test",
+        "Sample",
+        Column("Peak", is_number=True),
+        Column("Required", is_number=True),
+        "Outcome",
+        "In doubt because",
+    )
+    lines = (
+        Line(
+            (
+                Cell(one.test.code, href=page_of(one.test.code)),
+                Cell(one.test.sample.code, href=page_of(one.test.sample.code)),
+                format_kn(one.test.peak_n),
+                format_kn(one.test.required_n),
+                Cell(one.test.get_outcome_display(), shape=outcome_shape(one.test.outcome)),
+                " ".join(one.doubts),
+            )
+        )
+        for one in tests
+    )
+    return build_table(columns=columns, lines=lines, folds=True)
+
+
+def _bases_table(bases: Iterable[StrengthBasis]) -> Table:
+    lines = (
+        Line(
+            (
+                Cell(str(basis.factor or basis.tabulated or basis.agreed or "declared value")),
+                basis.get_kind_display(),
+                basis.reason,
+                f"{basis.named_at.date()}, {basis.named_by}",
+                Cell("past", shape="past") if number else Cell("stands", shape="good"),
+            )
+        )
+        for number, basis in enumerate(bases)
+    )
+    columns = ("Row", "Kind", "Reason", "Named", "State")
+    return build_table(columns=columns, lines=lines, folds=True)

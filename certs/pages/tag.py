@@ -1,0 +1,131 @@
+"""Decides how a scanned tag is answered in public: one small page, no sign-in, no script, no names.
+
+Wrong and unknown codes get one and the same answer. Nothing is kept by the browser or by search
+engines, and no address is passed on.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Final
+
+from django.conf import settings
+from django.core.cache import cache
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.template.loader import render_to_string
+from django.views.decorators.http import require_safe
+
+from certs.documents.certificate_pdf import site_copy_pdf
+from certs.pages.handing_out import attached
+from certs.queries.papers import Paper
+from certs.queries.tag_status import Standing, TagAnswer, tag_answer
+
+_LONGEST_CODE: Final = 40
+_COPY_KEPT_S: Final = 3600
+
+
+@dataclass(frozen=True, slots=True)
+class _Verdict:
+    """The first lines of the answer; `look` is the class that the style knows."""
+
+    look: str
+    word: str
+    text: str
+
+
+_VERDICTS: Final[Mapping[Standing, _Verdict]] = MappingProxyType(
+    {
+        Standing.GOOD: _Verdict(
+            "good",
+            "Certificate in force",
+            "Nothing on record speaks against this item today. The record cannot see its present"
+            " condition: look it over before each use.",
+        ),
+        Standing.DO_NOT_USE: _Verdict("stop", "Do not use", "Take it out of use and ask us."),
+        Standing.SUPERSEDED: _Verdict(
+            "past", "Paper replaced", "This paper is no longer in force. Ask for the new one."
+        ),
+        Standing.NO_PAPER: _Verdict(
+            "past", "No certificate", "Do not rely on this item before you have asked us."
+        ),
+    }
+)
+
+
+@require_safe
+def tag(request: HttpRequest, text: str) -> HttpResponse:
+    """What this is, whether it is good now, what it may carry, what to mind, whom to tell."""
+    answer = _answer(text)
+    if answer is None:
+        return _public(request, "certs/tag_unknown.html", status=404)
+    return _public(
+        request,
+        "certs/tag.html",
+        answer=answer,
+        verdict=_VERDICTS[answer.standing],
+        is_good=answer.standing is Standing.GOOD,
+    )
+
+
+@require_safe
+def tag_typed(request: HttpRequest) -> HttpResponse:
+    """A code typed by hand leads to its page."""
+    text = request.GET.get("code", "").strip()
+    if not text or "/" in text:
+        return _public(request, "certs/tag_unknown.html", status=404 if text else 200)
+    return redirect("certs:tag", text)
+
+
+@require_safe
+def site_copy(request: HttpRequest, text: str, number: str) -> HttpResponse:
+    """The paper with the purchaser's name withheld, while it is in force and the item is good."""
+    answer = _answer(text)
+    if answer is None or answer.standing is not Standing.GOOD:
+        return _public(request, "certs/tag_unknown.html", status=404)
+    in_force = (p for p in answer.papers if p.is_in_force and p.number == number)
+    paper = next(in_force, None)
+    if paper is None:
+        return _public(request, "certs/tag_unknown.html", status=404)
+    return _closed(
+        attached(_copy_of(paper), name=f"{number}-site-copy.pdf", media_type="application/pdf")
+    )
+
+
+def _answer(text: str) -> TagAnswer | None:
+    return tag_answer(text) if len(text) <= _LONGEST_CODE else None
+
+
+def _copy_of(paper: Paper) -> bytes:
+    """Give the site copy; it is kept for a while, as rendering it takes long and anyone may ask."""
+    key = f"site-copy-{paper.pdf_sha256}"
+    kept: bytes | None = cache.get(key)
+    if kept is not None:
+        return kept
+    copy = site_copy_pdf(paper.snapshot, pdf_sha256=paper.pdf_sha256)
+    cache.set(key, copy, _COPY_KEPT_S)
+    return copy
+
+
+def _public(
+    request: HttpRequest, template: str, *, status: int = 200, **context: object
+) -> HttpResponse:
+    """Render without a session or a user: the page is the same for everyone."""
+    nonce = str(getattr(request, "csp_nonce", ""))
+    page = render_to_string(
+        template,
+        {
+            "nonce": nonce,
+            "issuer": settings.ISSUER_NAME,
+            "issuer_address": settings.ISSUER_ADDRESS,
+            **context,
+        },
+    )
+    return _closed(HttpResponse(page, status=status))
+
+
+def _closed(answer: HttpResponse) -> HttpResponse:
+    answer["X-Robots-Tag"] = "noindex, nofollow, noarchive"
+    answer["Cache-Control"] = "no-store"
+    answer["Referrer-Policy"] = "no-referrer"
+    return answer

@@ -1,0 +1,123 @@
+"""Decides how the story of a thing is found and told: drawn, and the same in tables."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from django.http import HttpRequest, HttpResponse
+
+from certs.pages import claim_tables, story_tables
+from certs.pages.addresses import page_of, story_of
+from certs.pages.forms.find import TraceForm
+from certs.pages.lineage import codes_in, lineage_of
+from certs.pages.reel_figure import ReelFigure, figures_of
+from certs.pages.rendering import show
+from certs.queries.held_codes import held_codes
+from certs.queries.trace import trace_code
+from certs.queries.trace_back_shapes import RopeBack
+from certs.queries.trace_find import CannotTrace
+from certs.queries.trace_shapes import BreakingRow, Story
+from inventory.documents.lineage_chart import draw_lineage
+from inventory.documents.lineage_table import lineage_table
+from inventory.documents.svg import Drawing
+from inventory.pages.acting import signed_in
+from inventory.pages.drawing_tables import table_of_lineage
+from inventory.pages.table import Table
+from inventory.queries.find import heats_of_number
+from inventory.rules.refusal import Refusal
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One of several things that were meant, perhaps."""
+
+    code: str
+    text: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class StoryTold:
+    """A story as drawings and tables."""
+
+    story: Story
+    href: str
+    drawing: Drawing
+    lineage: Table
+    maps: Sequence[ReelFigure]
+    back: Sequence[tuple[RopeBack, Table, Table, Table]]
+    lots: Table
+    pieces: Table
+    parts: Sequence[tuple[str, str, Table]]
+
+
+@signed_in
+def trace(request: HttpRequest) -> HttpResponse:
+    """The story of whatever the code stands for."""
+    form = TraceForm(request.GET) if "code" in request.GET else TraceForm()
+    told: StoryTold | None = None
+    choices: list[Choice] = []
+    if form.is_bound and form.is_valid():
+        told, choices = _found(form)
+    return show(request, "certs/trace.html", area="trace", form=form, told=told, choices=choices)
+
+
+def _found(form: TraceForm) -> tuple[StoryTold | None, list[Choice]]:
+    """Find the story; several things of that name are given as choices, none as an error."""
+    code, at_mm = form.cleaned_data["code"], form.cleaned_data["at_mm"]
+    heats = heats_of_number(code)
+    try:
+        return _told(trace_code(heats[0].code if len(heats) == 1 else code, at_mm=at_mm)), []
+    except CannotTrace as refusal:
+        choices = [Choice(one, "", story_of(one)) for one in refusal.choices]
+        choices += [Choice(heat.code, str(heat.mill), story_of(heat.code)) for heat in heats]
+        if not choices:
+            form.add_error("code", refusal.message)
+        return None, choices
+    except Refusal as refusal:
+        form.add_error("at_mm", refusal.message)
+        return None, []
+
+
+def _told(story: Story) -> StoryTold:
+    held = held_codes(codes_in(story)) | {hold["subject"] for hold in story["holds"]}
+    nodes, edges = lineage_of(story, held=held)
+    return StoryTold(
+        story=story,
+        href=page_of(story["asked"]["code"]),
+        drawing=draw_lineage(nodes=nodes, edges=edges),
+        lineage=table_of_lineage(lineage_table(nodes=nodes, edges=edges)),
+        maps=figures_of(story),
+        back=[_back(rope) for rope in story["back"]],
+        lots=story_tables.lots([*story["fitting_lots"], *story["made_lots"]]),
+        pieces=story_tables.pieces(story["pieces"], held=held),
+        parts=_parts(story),
+    )
+
+
+def _back(rope: RopeBack) -> tuple[RopeBack, Table, Table, Table]:
+    return (
+        rope,
+        story_tables.reels_back(rope["reels"]),
+        story_tables.heats_back(rope["heats"]),
+        story_tables.documents_back(rope["mill_documents"]),
+    )
+
+
+def _parts(story: Story) -> list[tuple[str, str, Table]]:
+    """Give the further tables: key, title, table; an empty one is left out."""
+    point = story["point"]
+    parts = [
+        ("around", "Cut around that point", story_tables.beside(point["around"] if point else [])),
+        ("rope-tests", "Breaking-force tests", claim_tables.breaking(_all_breaking(story))),
+        ("proof", "Proof-load tests", claim_tables.proof(story["proof_tests"])),
+        ("papers", "Certificates", claim_tables.certificates(story["certificates"])),
+        ("deliveries", "Deliveries", story_tables.deliveries(story["deliveries"])),
+        ("customers", "Customers", claim_tables.customers(story["customers"])),
+        ("tags", "Tags", claim_tables.tags(story["tags"])),
+    ]
+    return [part for part in parts if part[2].rows]
+
+
+def _all_breaking(story: Story) -> list[BreakingRow]:
+    found = {row["code"]: row for row in (*story["rope_tests"], *story["breaking_tests"])}
+    return list(found.values())

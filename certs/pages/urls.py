@@ -1,0 +1,78 @@
+"""Addresses of the pages about what is claimed, and of the public page behind a tag."""
+
+from django.urls import path
+
+from certs.pages import (
+    assembly_strengths,
+    breaking_tests,
+    certificates,
+    drafting,
+    force_logs,
+    healthz,
+    issuing,
+    labels,
+    proof_tests,
+    recall,
+    reel_strength,
+    representatives,
+    specifications,
+    tag,
+    tests,
+    today,
+    trace,
+)
+
+app_name = "certs"
+
+urlpatterns = [
+    path("", today.today, name="today"),
+    path("healthz", healthz.healthz, name="healthz"),
+    # Specification tables and what a reel's strength rests on.
+    path("tables/", specifications.specifications, name="specifications"),
+    path("tables/agreed/add/", specifications.add_agreed, name="add_agreed"),
+    path("tables/<slug:slug>/", specifications.specification, name="specification"),
+    path("reels/<str:code>/strength/", reel_strength.reel_strength, name="reel_strength"),
+    path(
+        "assemblies/<str:code>/strength/",
+        assembly_strengths.strength_of_assembly,
+        name="assembly_strength",
+    ),
+    # Tests.
+    path("tests/", tests.tests, name="tests"),
+    path("tests/proof/", tests.proof_test_list, name="proof_tests"),
+    path("tests/breaking/record/", breaking_tests.record_breaking, name="record_breaking"),
+    path("tests/proof/record/", proof_tests.record_proof, name="record_proof"),
+    path("tests/breaking/<str:code>/", breaking_tests.breaking_test, name="breaking_test"),
+    path("tests/proof/<str:code>/", proof_tests.proof_test, name="proof_test"),
+    path("tests/<str:code>/log/", force_logs.force_log, name="force_log"),
+    # Certificates.
+    path("certificates/", certificates.certificates, name="certificates"),
+    path("certificates/draft/cut-length/", drafting.draft_cut_length, name="draft_cut_length"),
+    path("certificates/draft/assembly/", drafting.draft_assembly, name="draft_assembly"),
+    path("certificates/draft/breaking/", drafting.draft_breaking, name="draft_breaking"),
+    path("certificates/<str:code>/", certificates.certificate, name="certificate"),
+    path("certificates/<str:code>/issue/", issuing.issue, name="issue"),
+    path("certificates/<str:code>/discard/", issuing.discard, name="discard"),
+    path("certificates/<str:code>/correct/", drafting.correct, name="correct"),
+    path("certificates/<str:code>/withdraw/", issuing.withdraw, name="withdraw"),
+    path("certificates/<str:number>/pdf/", certificates.certificate_pdf, name="certificate_pdf"),
+    path("certificates/<str:number>/json/", certificates.certificate_json, name="certificate_json"),
+    path("representatives/", representatives.representatives, name="representatives"),
+    path("representatives/add/", representatives.add_representative, name="add_representative"),
+    path(
+        "representatives/<int:pk>/end/",
+        representatives.end_representative,
+        name="end_representative",
+    ),
+    # Trace and recall.
+    path("trace/", trace.trace, name="trace"),
+    path("trace/recall/", recall.recall, name="recall"),
+    path("trace/around/", recall.around, name="around"),
+    # Tags: a QR holds its address in capitals.
+    path("labels/", labels.labels, name="labels"),
+    path("labels/<str:code>/revoke/", labels.revoke, name="revoke_tag"),
+    path("t/", tag.tag_typed, name="tag_typed"),
+    path("T/<str:text>", tag.tag, name="tag_scanned"),
+    path("t/<str:text>", tag.tag, name="tag"),
+    path("t/<str:text>/paper/<str:number>.pdf", tag.site_copy, name="site_copy"),
+]

@@ -1,0 +1,114 @@
+"""Finds what waits for someone: drafts, holds, reels without a basis, calibrations, failed tests.
+
+Each list is cut to what fits a start page, with the whole count beside it.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Generic, TypeVar
+
+from django.db.models import Max, Model, Q, QuerySet
+
+from certs.models import BreakingTest, Certificate, ProofTest
+from certs.queries.checklist import CheckItem, checklist, lacking
+from inventory.models import Hold, Reel, TestingMachine
+from inventory.models.hold import SUBJECTS
+
+SHOWN = 8
+CALIBRATION_NOTICE = timedelta(days=60)
+
+Row = TypeVar("Row")
+AnyModel = TypeVar("AnyModel", bound=Model)
+
+
+@dataclass(frozen=True, slots=True)
+class Some(Generic[Row]):
+    """The first rows of a list, and how many there are."""
+
+    rows: Sequence[Row]
+    count: int
+
+    @property
+    def more(self) -> int:
+        """Count what is not shown."""
+        return self.count - len(self.rows)
+
+
+@dataclass(frozen=True, slots=True)
+class WaitingDraft:
+    """A draft and what it still lacks; nothing lacking means that it is ready to issue."""
+
+    certificate: Certificate
+    missing: tuple[CheckItem, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WaitingMachine:
+    """A testing machine whose last calibration runs out soon, has run out, or never was."""
+
+    machine: TestingMachine
+    due_date: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """Everything that waits, each list with its oldest or most urgent first."""
+
+    drafts: Some[WaitingDraft]
+    holds: Some[Hold]
+    reels: Some[Reel]
+    machines: Some[WaitingMachine]
+    breaking_tests: Some[BreakingTest]
+    proof_tests: Some[ProofTest]
+
+
+def waiting(*, on: date) -> Waiting:
+    """Find what waits on a day."""
+    return Waiting(
+        drafts=_drafts(on),
+        holds=_some(
+            Hold.objects.filter(released_at=None)
+            .select_related(*SUBJECTS, "placed_by")
+            .order_by("placed_at", "id")
+        ),
+        reels=_some(
+            Reel.objects.filter(origin=Reel.Origin.MILL, strength_bases=None)
+            .select_related("mill")
+            .order_by("id")
+        ),
+        machines=_machines(on),
+        breaking_tests=_some(
+            BreakingTest.objects.filter(outcome=BreakingTest.Outcome.FAILS)
+            .select_related("sample__reel")
+            .order_by("-tested_at", "-id")
+        ),
+        proof_tests=_some(
+            ProofTest.objects.exclude(outcome=ProofTest.Outcome.PASSES)
+            .select_related("assembly")
+            .order_by("-tested_at", "-id")
+        ),
+    )
+
+
+def _drafts(on: date) -> Some[WaitingDraft]:
+    drafts = Certificate.objects.filter(state=Certificate.State.DRAFT).select_related(
+        "customer", "assembly__order_line", "breaking_test__machine", "replaces"
+    )
+    found = _some(drafts.order_by("id"))
+    rows = [WaitingDraft(draft, tuple(lacking(checklist(draft, on=on)))) for draft in found.rows]
+    return Some(rows, found.count)
+
+
+def _machines(on: date) -> Some[WaitingMachine]:
+    latest = TestingMachine.objects.annotate(due_date=Max("calibrations__due_date"))
+    late = latest.filter(Q(due_date=None) | Q(due_date__lte=on + CALIBRATION_NOTICE))
+    dues = dict(late.values_list("pk", "due_date"))
+    rows = list(TestingMachine.objects.filter(pk__in=dues).order_by("id"))
+    # One that was never calibrated comes first.
+    rows.sort(key=lambda machine: dues[machine.pk] or date.min)
+    return Some([WaitingMachine(row, dues[row.pk]) for row in rows[:SHOWN]], len(rows))
+
+
+def _some(rows: QuerySet[AnyModel]) -> Some[AnyModel]:
+    return Some(list(rows[:SHOWN]), rows.count())
