@@ -13,6 +13,7 @@ from django.db import transaction
 from inventory.models import JournalEntry, JournalHead, Person
 from inventory.rules.canonical import JsonValue, canonical_text
 from inventory.rules.merkle import EMPTY_ROOT, chain_hash, leaf_hash
+from inventory.services.locks import require_transaction
 
 EMPTY_CHAIN = EMPTY_ROOT.hex()
 
@@ -29,7 +30,7 @@ def append(
         detail: what was done, as JSON without floats; measured values as text.
 
     Raises:
-        TransactionManagementError: outside a transaction (the row lock refuses).
+        TransactionManagementError: outside a transaction.
     """
     head = _locked_head()
     canonical = canonical_text(
@@ -66,6 +67,7 @@ def person_hash(person: Person) -> str:
 
 
 def _locked_head() -> JournalHead:
+    require_transaction()
     heads = JournalHead.objects.select_for_update()
     head = heads.filter(id=1).first()
     if head is None:

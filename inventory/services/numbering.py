@@ -6,6 +6,7 @@ A number taken in a transaction that fails is given back with it, so no series h
 from django.db import transaction
 
 from inventory.models import NumberSeries
+from inventory.services.locks import require_transaction
 
 # Prefix of the codes that people read, type and scan.
 PARTY_MILL = "M"
@@ -28,6 +29,7 @@ CERTIFICATE_DRAFT = "CD"
 
 def take_number(series: str) -> int:
     """Take the next number of a series, from 1. Must run inside the transaction of the act."""
+    require_transaction()
     rows = NumberSeries.objects.select_for_update()
     row = rows.filter(series=series).first()
     if row is None:
