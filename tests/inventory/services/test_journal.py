@@ -1,0 +1,118 @@
+import hashlib
+import json
+from datetime import timedelta, timezone
+
+import pytest
+import rfc8785
+from django.db import transaction
+from django.db.transaction import TransactionManagementError
+
+from inventory.models import JournalEntry, JournalHead, NumberSeries
+from inventory.rules.roles import Role
+from inventory.services import journal, numbering
+from inventory.services.cut import CannotCut, cut_piece
+from inventory.services.parties import register_party
+from inventory.services.people import register_person
+from tests.factories import MOMENT, given_machine, given_person, given_piece, given_reel
+
+pytestmark = pytest.mark.django_db
+
+
+def test_the_chain_is_sha_256_over_the_text_of_every_entry():
+    """Again from the text alone: leaf as in RFC 9162, 2.1.1; link over 0x02, link before, leaf."""
+    given_piece()
+    link = hashlib.sha256(b"").digest()
+    entries = list(JournalEntry.objects.order_by("number"))
+    assert len(entries) > 5
+    for number, entry in enumerate(entries):
+        leaf = hashlib.sha256(b"\x00" + entry.canonical.encode()).digest()
+        link = hashlib.sha256(b"\x02" + link + leaf).digest()
+        assert (entry.number, entry.leaf_hash) == (number, leaf.hex())
+        assert entry.chain_hash == link.hex()
+    head = JournalHead.objects.get()
+    assert (head.size, head.chain_hash) == (len(entries), link.hex())
+
+
+def test_an_entry_is_canonical_and_tells_everything():
+    person = given_person()
+    with transaction.atomic():
+        entry = journal.append(
+            at=MOMENT, by=person, act="cut_piece", subject="P-1", detail={"b": 2, "a": "x"}
+        )
+    told = json.loads(entry.canonical)
+    assert rfc8785.dumps(told).decode() == entry.canonical
+    assert told["detail"] == {"a": "x", "b": 2}
+    assert told["at"] == "2026-03-02T08:00:00.000+00:00"
+
+
+def test_the_moment_is_told_in_utc():
+    later = MOMENT.astimezone(timezone(timedelta(hours=5, minutes=30)))
+    with transaction.atomic():
+        entry = journal.append(at=later, by=given_person(), act="a", subject="s", detail={})
+    assert json.loads(entry.canonical)["at"] == "2026-03-02T08:00:00.000+00:00"
+
+
+def test_no_name_of_a_person_or_firm_is_in_the_journal(administrator):
+    person = register_person(
+        username="ottoline",
+        full_name="Ottoline Quibble",
+        role=Role.QA_OFFICER,
+        password=None,
+        by=administrator,
+        at=MOMENT,
+    )
+    register_party(kind="mill", name="Zirkon Works", address="Lane 9", by=person, at=MOMENT)
+    given_machine()
+    text = "".join(JournalEntry.objects.values_list("canonical", flat=True))
+    told = [n for n in ("ottoline", "Ottoline", "Quibble", "Zirkon", "Lane 9") if n in text]
+    assert told == []
+    assert journal.person_hash(person) in text
+
+
+def test_the_salt_makes_two_people_of_one_name():
+    person = given_person()
+    before = journal.person_hash(person)
+    person.journal_salt = "another"
+    assert journal.person_hash(person) != before
+
+
+def test_a_float_does_not_go_in():
+    with pytest.raises(TypeError), transaction.atomic():
+        journal.append(at=MOMENT, by=given_person(), act="a", subject="s", detail={"n": 0.1})
+
+
+@pytest.mark.django_db(transaction=True)
+def test_outside_a_transaction_nothing_is_written(committed_db):
+    person = given_person()
+    size = JournalEntry.objects.count()
+    with pytest.raises(TransactionManagementError):
+        journal.append(at=MOMENT, by=person, act="a", subject="s", detail={})
+    with pytest.raises(TransactionManagementError):
+        numbering.take_code("P")
+    assert JournalEntry.objects.count() == size
+    assert not NumberSeries.objects.filter(series="P").exists()
+
+
+def test_a_refused_act_gives_its_number_back():
+    reel = given_reel(length_m=10)
+    given_piece(reel=reel, length_m=4)
+    with pytest.raises(CannotCut):
+        cut_piece(
+            reel=reel,
+            from_mm=4000,
+            length_mm=10,
+            purpose="supply",
+            note="x" * 201,
+            by=given_person(),
+            at=MOMENT,
+        )
+    assert given_piece(reel=reel, length_m=4).code == "P-00002"
+
+
+def test_each_kind_of_thing_counts_for_itself():
+    with transaction.atomic():
+        assert [numbering.take_code("P"), numbering.take_code("R"), numbering.take_code("P")] == [
+            "P-00001",
+            "R-00001",
+            "P-00002",
+        ]

@@ -1,0 +1,85 @@
+import pytest
+from django.contrib.auth import authenticate
+
+from inventory.models import Person
+from inventory.rules.roles import Role
+from inventory.services import journal
+from inventory.services.people import CannotRegisterPerson, register_person
+from tests.factories import MOMENT, given_person
+from tests.inventory.services.record import last_entry, refuses
+
+pytestmark = pytest.mark.django_db
+
+
+def register(by=None, **facts):
+    asked = {
+        "username": "ada",
+        "full_name": "Ada von Test",
+        "role": Role.STORES,
+        "password": "four horses in a field",
+    }
+    return register_person(**(asked | facts), by=by, at=MOMENT)
+
+
+def test_a_person_is_registered_and_signs_in(administrator):
+    person = register(administrator)
+    assert (person.first_name, person.last_name, person.role) == ("Ada von", "Test", "stores")
+    assert authenticate(username="ada", password="four horses in a field") == person
+    assert not person.is_staff
+    assert not person.is_superuser
+    act, subject, detail = last_entry()
+    assert (act, detail) == ("manage_people", {"deed": "register", "role": "stores"})
+    assert subject == journal.person_hash(person)[:40]
+
+
+def test_each_person_has_a_salt_of_his_own(administrator):
+    salts = {register(administrator, username=name).journal_salt for name in ("ada", "bob")}
+    assert {len(salt) for salt in salts} == {64}
+    assert len(salts) == 2
+
+
+def test_without_a_password_nobody_signs_in(administrator):
+    person = register(administrator, password=None)
+    assert not person.has_usable_password()
+
+
+def test_the_first_administrator_registers_himself():
+    person = register(role=Role.ADMINISTRATOR)
+    assert Person.objects.get() == person
+
+
+def test_the_first_person_is_no_other_role():
+    with refuses(CannotRegisterPerson, "first administrator"):
+        register(role=Role.QA_OFFICER)
+
+
+def test_no_second_administrator_registers_himself(administrator):
+    with refuses(CannotRegisterPerson, "first administrator"):
+        register(role=Role.ADMINISTRATOR)
+
+
+@pytest.mark.parametrize(
+    ("facts", "why", "field"),
+    [
+        ({"username": "ADMINISTRATOR"}, "registered already", "username"),
+        ({"username": "a b"}, "valid username", "username"),
+        ({"username": ""}, "Username", "username"),
+        ({"full_name": "  "}, "name", "full_name"),
+        ({"password": "short"}, "too short", "password"),
+        ({"password": "password1234"}, "too common", "password"),
+    ],
+    ids=["name taken", "name with a space", "no user name", "no name", "short", "common"],
+)
+def test_an_unfit_person_is_refused(administrator, facts, why, field):
+    with refuses(CannotRegisterPerson, why) as refused:
+        register(administrator, **facts)
+    assert refused.value.field == field
+
+
+def test_one_word_is_a_name(administrator):
+    person = register(administrator, full_name="Ada")
+    assert (person.get_full_name(), str(person)) == ("Ada", "Ada")
+
+
+def test_factories_give_the_same_person_twice():
+    assert given_person() == given_person()
