@@ -180,8 +180,8 @@ FILE_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
 
 REST_FRAMEWORK = {
     "DEFAULT_AUTHENTICATION_CLASSES": [
-        "rest_framework.authentication.SessionAuthentication",
         "rest_framework.authentication.TokenAuthentication",
+        "rest_framework.authentication.SessionAuthentication",
     ],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
@@ -189,10 +189,13 @@ REST_FRAMEWORK = {
         "rest_framework.parsers.JSONParser",
         "rest_framework.parsers.MultiPartParser",
     ],
+    "DEFAULT_CONTENT_NEGOTIATION_CLASS": "inventory.api.negotiation.JsonAlways",
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
     "DEFAULT_PAGINATION_CLASS": "rest_framework.pagination.LimitOffsetPagination",
     "PAGE_SIZE": 50,
     "EXCEPTION_HANDLER": "inventory.api.refusals.answer_refusal",
+    # A client may write what it likes into X-Forwarded-For; only a proxy of ours is believed.
+    "NUM_PROXIES": 1 if env.bool("BEHIND_PROXY", default=False) else 0,
 }
 SPECTACULAR_SETTINGS = {
     "TITLE": "Rope records",
@@ -200,6 +203,28 @@ SPECTACULAR_SETTINGS = {
     "VERSION": "0.1.0",
     "SERVE_INCLUDE_SCHEMA": False,
     "COMPONENT_SPLIT_REQUEST": True,
+    "POSTPROCESSING_HOOKS": [
+        "drf_spectacular.hooks.postprocess_schema_enums",
+        "inventory.api.schema.add_problems",
+    ],
+    # Without names of their own, choices of fields that share a name are told apart by a hash.
+    "ENUM_NAME_OVERRIDES": {
+        "PartyKind": "inventory.models.Party.Kind",
+        "MillDocumentKind": "inventory.models.MillDocument.Kind",
+        "FittingKind": "inventory.models.FittingLot.Kind",
+        "TerminationKind": "inventory.models.Termination.Kind",
+        "AssemblyKind": "inventory.models.Assembly.Kind",
+        "EndFinish": "inventory.models.CutPiece.EndFinish",
+        "CutPurpose": "inventory.models.CutPiece.Purpose",
+        "OrderedDocumentKind": "inventory.models.OrderLine.DocumentKind",
+        "StrengthBasisKind": "certs.models.StrengthBasis.Kind",
+        "CertificateKind": "certs.models.Certificate.Kind",
+        "CertificateDocumentKind": "certs.models.Certificate.DocumentKind",
+        "BreakingTestOutcome": "certs.models.BreakingTest.Outcome",
+        "ProofTestOutcome": "certs.models.ProofTest.Outcome",
+        "StretchKind": "inventory.documents.reel_stretches.MapKind",
+        "CutFor": "inventory.api.reel_words.CUT_FOR",
+    },
 }
 
 LOGGING = {
