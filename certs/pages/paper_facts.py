@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from certs.documents.derivation_list import DerivationList
 from certs.pages.addresses import page_of, story_of
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.rules.units import format_kn, format_metres
@@ -14,12 +15,11 @@ Facts = Mapping[str, Any]
 
 @dataclass(frozen=True, slots=True)
 class Strength:
-    """A strength that the paper states, its words, and the lines of its derivation."""
+    """A strength that the paper states, and the words that stand beside it."""
 
     quantity: str
     value: str
     words: str
-    steps: Sequence[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +29,7 @@ class PaperTold:
     problem: str
     document_kind: str
     strengths: tuple[Strength, ...]
+    derivations: DerivationList
     pieces: Table | None
     ropes: Table | None
     ends: Table | None
@@ -45,7 +46,7 @@ class PaperTold:
     @classmethod
     def missing(cls, problem: str) -> "PaperTold":
         """Tell why nothing can be said yet."""
-        return cls(problem, "", (), None, None, None, None, (), (), "")
+        return cls(problem, "", (), DerivationList(), None, None, None, None, (), (), "")
 
 
 def told_paper(snapshot: Facts) -> PaperTold:
@@ -57,6 +58,7 @@ def told_paper(snapshot: Facts) -> PaperTold:
         problem="",
         document_kind=snapshot["document_kind_text"],
         strengths=tuple(_strengths(snapshot)),
+        derivations=_derivations(snapshot),
         pieces=_pieces(snapshot["pieces"]) if snapshot["pieces"] else None,
         ropes=_ropes(snapshot["ropes"]),
         ends=_ends(assembly["ends"]) if assembly else None,
@@ -71,15 +73,24 @@ def _strengths(snapshot: Facts) -> Iterator[Strength]:
     assembly = snapshot["assembly"]
     for rating in assembly["ratings"] if assembly else ():
         value = f"{rating['stated']} {rating['unit']}"
-        yield Strength(rating["quantity"], value, rating["words"], rating["steps"])
+        yield Strength(rating["quantity"], value, rating["words"])
     for rope in snapshot["ropes"]:
         force = rope["force"]
         yield Strength(
             f"Minimum breaking force of the rope of reel {rope['reel']}",
             f"{force['stated']} {force['unit']}",
             "Of the rope without terminations, when new; not a load that it may carry in use.",
-            rope["force_steps"],
         )
+
+
+def _derivations(snapshot: Facts) -> DerivationList:
+    """List every derivation behind the stated strengths, each once."""
+    found = DerivationList()
+    for rating in snapshot["assembly"]["ratings"] if snapshot["assembly"] else ():
+        found.add(rating["derivation"])
+    for rope in snapshot["ropes"]:
+        found.add(rope["force"])
+    return found
 
 
 def _pieces(pieces: Iterable[Facts]) -> Table:

@@ -1,0 +1,83 @@
+"""Clients signed in as each role, and one record in which every kind of claim occurs."""
+
+from dataclasses import dataclass
+
+import pytest
+from django.test import Client
+
+from certs.models import BreakingTest, Certificate, ProofTest, Tag
+from certs.services.tags import issue_tag
+from inventory.models import Assembly, CutPiece, Reel
+from inventory.rules.roles import Role
+from tests.certs.claims import given_breaking_test, given_proof_test
+from tests.certs.papers import (
+    given_assembly_draft,
+    given_certifiable_assembly,
+    given_certifiable_piece,
+    given_cut_length_draft,
+    given_documented_reel,
+    issued,
+)
+from tests.factories import MOMENT, given_delivery, given_person, given_sample
+
+
+def client_of(role: Role) -> Client:
+    client = Client()
+    client.force_login(given_person(role))
+    return client
+
+
+@pytest.fixture
+def as_quality(db) -> Client:
+    return client_of(Role.QA_OFFICER)
+
+
+@pytest.fixture
+def as_bench(db) -> Client:
+    return client_of(Role.TEST_BENCH)
+
+
+@pytest.fixture
+def as_auditor(db) -> Client:
+    return client_of(Role.AUDITOR)
+
+
+@pytest.fixture
+def as_administrator(db) -> Client:
+    return client_of(Role.ADMINISTRATOR)
+
+
+@dataclass(frozen=True, slots=True)
+class Claims:
+    reel: Reel
+    piece: CutPiece
+    assembly: Assembly
+    sample: CutPiece
+    breaking: BreakingTest
+    proof: ProofTest
+    draft: Certificate
+    certificate: Certificate
+    tag: Tag
+
+
+@pytest.fixture
+def claims(tables) -> Claims:
+    """A reel with a basis and a test; a piece delivered on a paper; a sling proved and drafted."""
+    reel = given_documented_reel()
+    sample = given_sample(reel=reel)
+    breaking = given_breaking_test(sample=sample, peak_n=99_000)
+    piece = given_certifiable_piece(reel=reel)
+    certificate = issued(given_cut_length_draft(piece))
+    given_delivery(piece)
+    assembly = given_certifiable_assembly()
+    return Claims(
+        reel=reel,
+        piece=piece,
+        assembly=assembly,
+        sample=sample,
+        breaking=breaking,
+        proof=given_proof_test(assembly=assembly),
+        draft=given_assembly_draft(assembly, kind="2.2"),
+        certificate=certificate,
+        tag=issue_tag(piece=piece, by=given_person(), at=MOMENT),
+    )
