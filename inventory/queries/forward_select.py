@@ -85,9 +85,14 @@ def as_moment(value: datetime | str) -> datetime:
 
 _REEL_COLUMNS = len(ReachedRow._fields) - 1
 
-_CUT_OF_REEL = """inventory_cutpiece cut ON cut.reel_id = down.reel_id AND NOT cut.is_reversed
-      AND cut.from_mm < down.to_mm AND cut.to_mm > down.from_mm"""
+# The needless `OR down.depth < 0` (no depth is) ties the condition to the walk. As one of the cut
+# alone, SQLite may read the whole table beforehand to build itself a filter.
+_CUT_OF_REEL = """inventory_cutpiece cut ON cut.reel_id = down.reel_id
+      AND cut.from_mm < down.to_mm AND cut.to_mm > down.from_mm
+      AND (NOT cut.is_reversed OR down.depth < 0)"""
 
+# LEFT JOIN throughout, for it also fixes the order of the joins: the walk comes first, whatever
+# the planner guesses its size to be. Nor is there an ORDER BY for it to follow.
 _REACHED = """
     SELECT down.asked_id, asked.code, down.reel_id, reel.code, reel.origin, reel.length_mm,
       COALESCE(wound_from.code, ''),
@@ -97,8 +102,8 @@ _REACHED = """
       delivery.id, delivery.code, delivery.delivered_at,
       customer.id, customer.code, customer.name
     FROM down
-    JOIN inventory_reel reel ON reel.id = down.reel_id
-    JOIN inventory_reel asked ON asked.id = down.asked_id
+    LEFT JOIN inventory_reel reel ON reel.id = down.reel_id
+    LEFT JOIN inventory_reel asked ON asked.id = down.asked_id
     LEFT JOIN inventory_cutpiece wound_from ON wound_from.id = reel.wound_from_id
     LEFT JOIN"""
 
@@ -110,5 +115,4 @@ _WHAT_BECAME_OF_IT = """
     LEFT JOIN inventory_deliveryitem of_assembly ON of_assembly.assembly_id = assembly.id
     LEFT JOIN inventory_delivery delivery
       ON delivery.id = COALESCE(of_piece.delivery_id, of_assembly.delivery_id)
-    LEFT JOIN inventory_party customer ON customer.id = delivery.customer_id
-    ORDER BY asked.code, down.depth, reel.code, cut.from_mm"""
+    LEFT JOIN inventory_party customer ON customer.id = delivery.customer_id"""

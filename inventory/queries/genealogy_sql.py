@@ -89,6 +89,8 @@ _UP = """up (key, reel_id, from_mm, to_mm, sign, offset_mm, depth) AS (
     JOIN inventory_cutpiece cut ON cut.id = wound.wound_from_id
 )"""
 
+# Whether the cut was reversed need not be asked: a guard keeps a cut from which a reel was wound,
+# and SQLite, asked, may read the whole table to build itself a filter.
 _DOWN = """down (asked_id, reel_id, from_mm, to_mm, sign, offset_mm, depth, through) AS (
     SELECT seed.reel_id, seed.reel_id, seed.from_mm, seed.to_mm, 1, CAST(0 AS bigint), 0,
       seed.through
@@ -104,7 +106,7 @@ _DOWN = """down (asked_id, reel_id, from_mm, to_mm, sign, offset_mm, depth, thro
         * CASE WHEN wound.is_turned THEN wound.origin_to_mm ELSE wound.origin_from_mm END,
       down.depth + 1, down.through
     FROM down
-    JOIN inventory_cutpiece cut ON cut.reel_id = down.reel_id AND NOT cut.is_reversed
+    JOIN inventory_cutpiece cut ON cut.reel_id = down.reel_id
       AND cut.from_mm < down.to_mm AND cut.to_mm > down.from_mm
     JOIN inventory_reel wound ON wound.wound_from_id = cut.id
       AND wound.origin_from_mm < down.to_mm AND wound.origin_to_mm > down.from_mm

@@ -19,9 +19,9 @@ def held_reels() -> dict[int, list[Stretch]]:
     """
     found: defaultdict[int, list[Stretch]] = defaultdict(list)
     for reel_id, length_mm, from_mm, to_mm in rows(down(_HELD_ROPE).then(_METRES)):
-        part = (max(from_mm, 0), min(to_mm, length_mm))
-        if part[0] < part[1]:
-            found[reel_id].append(Stretch(*part))
+        first_mm, last_mm = max(from_mm, 0), min(to_mm, length_mm)
+        if first_mm < last_mm:
+            found[reel_id].append(Stretch(first_mm, last_mm))
     return {reel_id: joined(parts) for reel_id, parts in found.items()}
 
 
@@ -47,23 +47,27 @@ def _held_pieces() -> Sql:
 
 _METRES = """
     SELECT down.reel_id, reel.length_mm, down.from_mm, down.to_mm
-    FROM down JOIN inventory_reel reel ON reel.id = down.reel_id"""
+    FROM down LEFT JOIN inventory_reel reel ON reel.id = down.reel_id
+    WHERE down.reel_id IS NOT NULL"""
 
 # A hold on a piece is no hold on the reel it was cut from, but on the reels wound from it.
+# LEFT JOIN fixes the order of the joins, from the few standing holds outward; the rows that it
+# leaves without a reel lead nowhere.
 _HELD_ROPE = Sql(
     """SELECT hold.reel_id, COALESCE(hold.from_mm, 0) AS from_mm,
       COALESCE(hold.to_mm, reel.length_mm) AS to_mm, 'rope' AS through
-    FROM inventory_hold hold JOIN inventory_reel reel ON reel.id = hold.reel_id
+    FROM inventory_hold hold LEFT JOIN inventory_reel reel ON reel.id = hold.reel_id
     WHERE hold.released_at IS NULL
   UNION ALL
     SELECT tie.reel_id, COALESCE(tie.from_mm, 0), COALESCE(tie.to_mm, reel.length_mm), 'rope'
     FROM inventory_hold hold
-    JOIN inventory_reelheat tie ON tie.heat_id = hold.heat_id
-    JOIN inventory_reel reel ON reel.id = tie.reel_id
+    LEFT JOIN inventory_reelheat tie ON tie.heat_id = hold.heat_id
+    LEFT JOIN inventory_reel reel ON reel.id = tie.reel_id
     WHERE hold.released_at IS NULL
   UNION ALL
     SELECT wound.id, 0, wound.length_mm, 'rope'
-    FROM inventory_hold hold JOIN inventory_reel wound ON wound.wound_from_id = hold.piece_id
+    FROM inventory_hold hold
+    LEFT JOIN inventory_reel wound ON wound.wound_from_id = hold.piece_id
     WHERE hold.released_at IS NULL"""
 )
 

@@ -62,11 +62,12 @@ def holds_on_machine(machine: TestingMachine) -> list[Hold]:
 def held_stretches(reel: Reel) -> list[Stretch]:
     """Return the metres of a reel that are under hold, those cut away included, in order."""
     walk = up(up_from_stretch(reel_id=reel.pk, from_mm=0, to_mm=reel.length_mm)).then(_REACH)
-    found = rows(walk.then("SELECT from_mm, to_mm, sign, offset_mm FROM reach"))
+    found = rows(walk.then("SELECT hold_id, from_mm, to_mm, sign, offset_mm FROM reach"))
     return joined(
         # x = sign * (metre - offset) turns the map of `up` round.
         Affine(sign, -sign * offset_mm).stretch_at(Stretch(from_mm, to_mm))
-        for from_mm, to_mm, sign, offset_mm in found
+        for hold_id, from_mm, to_mm, sign, offset_mm in found
+        if hold_id is not None
     )
 
 
@@ -76,7 +77,7 @@ def _reaching(seed: Sql) -> Sql:
 
 
 def _found_by(query: Sql) -> list[Hold]:
-    ids = [hold_id for (hold_id,) in rows(query)]
+    ids = {hold_id for (hold_id,) in rows(query)} - {None}
     return _standing(Q(id__in=ids)) if ids else []
 
 
@@ -87,25 +88,31 @@ def _standing(condition: Q) -> list[Hold]:
 
 # `reach` has the part of a hold that lies in the asked rope, in metres of the reel it lies on.
 # A hold on the piece that a reel was wound from reaches every metre of that reel.
+# LEFT JOIN fixes the order of the joins, from the walk outward; where there is no hold, hold_id is
+# null, and only Python leaves it out: asked in WHERE, SQLite would change the order again.
 _REACH = """, reach (hold_id, from_mm, to_mm, sign, offset_mm) AS (
     SELECT hold.id,
       CASE WHEN hold.from_mm > up.from_mm THEN hold.from_mm ELSE up.from_mm END,
       CASE WHEN hold.to_mm < up.to_mm THEN hold.to_mm ELSE up.to_mm END,
       up.sign, up.offset_mm
-    FROM up JOIN inventory_hold hold ON hold.released_at IS NULL AND hold.reel_id = up.reel_id
-    WHERE hold.from_mm IS NULL OR (hold.from_mm < up.to_mm AND hold.to_mm > up.from_mm)
+    FROM up
+    LEFT JOIN inventory_hold hold ON hold.released_at IS NULL AND hold.reel_id = up.reel_id
+      AND (hold.from_mm IS NULL OR (hold.from_mm < up.to_mm AND hold.to_mm > up.from_mm))
   UNION ALL
     SELECT hold.id,
       CASE WHEN tie.from_mm > up.from_mm THEN tie.from_mm ELSE up.from_mm END,
       CASE WHEN tie.to_mm < up.to_mm THEN tie.to_mm ELSE up.to_mm END,
       up.sign, up.offset_mm
-    FROM up JOIN inventory_reelheat tie ON tie.reel_id = up.reel_id
-    JOIN inventory_hold hold ON hold.released_at IS NULL AND hold.heat_id = tie.heat_id
-    WHERE tie.from_mm IS NULL OR (tie.from_mm < up.to_mm AND tie.to_mm > up.from_mm)
+    FROM up
+    LEFT JOIN inventory_reelheat tie ON tie.reel_id = up.reel_id
+      AND (tie.from_mm IS NULL OR (tie.from_mm < up.to_mm AND tie.to_mm > up.from_mm))
+    LEFT JOIN inventory_hold hold ON hold.released_at IS NULL AND hold.heat_id = tie.heat_id
   UNION ALL
     SELECT hold.id, up.from_mm, up.to_mm, up.sign, up.offset_mm
-    FROM up JOIN inventory_reel reel ON reel.id = up.reel_id
-    JOIN inventory_hold hold ON hold.released_at IS NULL AND hold.piece_id = reel.wound_from_id
+    FROM up
+    LEFT JOIN inventory_reel reel ON reel.id = up.reel_id
+    LEFT JOIN inventory_hold hold
+      ON hold.released_at IS NULL AND hold.piece_id = reel.wound_from_id
 )"""
 
 _ON_PIECE = "UNION SELECT id FROM inventory_hold WHERE released_at IS NULL AND piece_id = %s"

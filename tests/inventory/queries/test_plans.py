@@ -6,6 +6,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from inventory.models import Person
 from inventory.queries.holds import held_stretches, holds_on_assembly, holds_on_piece, holds_on_reel
 from inventory.queries.neighbours import neighbours
 from inventory.queries.trace_back import back_from_assembly, back_from_piece
@@ -36,13 +37,18 @@ QUESTIONS = {
 
 class Story:
     def __init__(self):
+        Person.objects.create(username=rope.code("U"), role="auditor", journal_salt="salt")
         self.heat, self.mill = rope.heat(), rope.mill_reel(1000)
         rope.tie(self.mill, self.heat)
         self.wound = rope.rewound(self.mill, 500, 900)
         self.piece = rope.cut(self.wound, 0, 100)
         self.lot = rope.fitting_lot(cast=self.heat)
         self.assembly = rope.assembly(self.piece, lot=self.lot)
-        rope.delivery(self.assembly)
+        rope.delivery(self.assembly, rope.cut(self.mill, 0, 10))
+        for subject in ("heat", "piece", "assembly"):
+            rope.hold(**{subject: getattr(self, subject)})
+        rope.hold(reel=self.wound)
+        rope.hold(fitting_lot=self.lot)
 
 
 def read_from_end_to_end(sql):
@@ -61,14 +67,25 @@ def read_from_end_to_end(sql):
     return [step for step in steps if step.startswith("SCAN") and step.split()[1] not in walked]
 
 
-@pytest.mark.parametrize("question", QUESTIONS.values(), ids=QUESTIONS)
-def test_no_table_is_read_from_end_to_end(question):
-    story = Story()
+def scans(question, story):
     with CaptureQueriesContext(connection) as asked:
         question(story)
     assert asked.captured_queries
-    for query in asked.captured_queries:
-        assert read_from_end_to_end(query["sql"]) == []
+    return [step for query in asked.captured_queries for step in read_from_end_to_end(query["sql"])]
+
+
+@pytest.mark.parametrize("question", QUESTIONS.values(), ids=QUESTIONS)
+def test_no_table_is_read_from_end_to_end(question):
+    assert scans(question, Story()) == []
+
+
+def test_none_is_when_the_database_has_measured_its_tables():
+    """With statistics both planners choose anew, and SQLite not always well."""
+    story, *_others = [Story() for _ in range(30)]
+    with connection.cursor() as cursor:
+        cursor.execute("ANALYZE")
+    found = {name: scans(question, story) for name, question in QUESTIONS.items()}
+    assert found == dict.fromkeys(QUESTIONS, [])
 
 
 def test_a_reading_from_end_to_end_is_seen():
