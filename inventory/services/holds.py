@@ -26,6 +26,15 @@ from inventory.services.locks import lock_row
 
 Subject: TypeAlias = Heat | Reel | FittingLot | TestingMachine | CutPiece | Assembly
 
+_NAMES = {
+    Heat: "heat",
+    Reel: "reel",
+    FittingLot: "fitting_lot",
+    TestingMachine: "testing_machine",
+    CutPiece: "piece",
+    Assembly: "assembly",
+}
+
 
 class CannotHold(Refusal):
     """A hold cannot be placed or released so."""
@@ -63,7 +72,7 @@ def place_hold(
             placed_at=at,
             placed_by=by,
         )
-        _put_on(hold, locked)
+        setattr(hold, _NAMES[type(locked)], locked)
         add_row(hold, refusal=CannotHold)
         _write_down(hold, act=Act.PLACE_HOLD, by=by, at=at)
     return hold
@@ -119,22 +128,6 @@ def _stretch(subject: Subject, from_mm: int | None, to_mm: int | None) -> Stretc
         message = f"The reel ends at {format_metres(subject.length_mm)}."
         raise CannotHold(message, field="to_mm")
     return stretch
-
-
-def _put_on(hold: Hold, subject: Subject) -> None:
-    match subject:
-        case Heat():
-            hold.heat = subject
-        case Reel():
-            hold.reel = subject
-        case FittingLot():
-            hold.fitting_lot = subject
-        case TestingMachine():
-            hold.testing_machine = subject
-        case CutPiece():
-            hold.piece = subject
-        case Assembly():
-            hold.assembly = subject
 
 
 def _write_down(hold: Hold, *, act: Act, by: Person, at: datetime) -> None:
