@@ -116,3 +116,9 @@ def test_each_kind_of_thing_counts_for_itself():
             "R-00001",
             "P-00002",
         ]
+
+
+def test_looking_at_the_next_number_takes_none():
+    assert numbering.next_number("P") == 1
+    given_piece()
+    assert [numbering.next_number("P") for _ in range(2)] == [2, 2]
