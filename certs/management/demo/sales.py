@@ -44,11 +44,11 @@ def deliver(stage: Stage, order: Order, pieces: Iterable[CutPiece]) -> None:
     )
 
 
-def hand_over(stage: Stage, piece: CutPiece, *, customer: Party) -> None:
-    """Deliver one piece that was cut without an order."""
+def hand_over(stage: Stage, *pieces: CutPiece, customer: Party) -> None:
+    """Deliver pieces that were cut without an order."""
     record_delivery(
         customer=customer,
-        pieces=[piece],
+        pieces=pieces,
         assemblies=[],
         by=stage.people["stores"],
         at=stage.calendar.moment(),

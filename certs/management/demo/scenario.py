@@ -22,7 +22,15 @@ from inventory.models import Reel
 
 SECOND_LOAD, THIRD_LOAD, AUTUMN = date(2026, 8, 17), date(2026, 10, 5), date(2026, 11, 2)
 CERTIFIED_FIRST = ("K-2231", "K-2232", "K-2233", "OR-5501", "V-910")
-CERTIFIED_LATER = ("K-2310", "K-2311", "OR-5560", "shop 8 mm", "shop 3 mm")
+CERTIFIED_LATER = ("K-2310", "K-2311", "OR-5560")
+# Reels wound here, who buys of them, and the lengths in m.
+OVER_THE_COUNTER = (
+    ("van 8 mm", "brackmere", (12, 12, 25)),
+    ("shop 8 mm", "eskerholm", (60,)),
+    ("shop 3 mm", "fennick", (8, 8, 8, 15)),
+    ("shop 5 mm", "dunvarra", (20, 30)),
+    ("returned 6 mm", "tolvane", (18, 18)),
+)
 
 
 def play(*, password: str) -> Stage:
@@ -79,8 +87,20 @@ def _first_load(stage: Stage) -> None:
         kind=Certificate.DocumentKind.CERTIFICATE_32,
         witnesses=("inspector", "visitor"),
     )
-    paperwork.certify_orders(stage, reels=CERTIFIED_FIRST, count=5)
+    paperwork.certify_orders(stage, reels=CERTIFIED_FIRST, count=4)
     handling.take_rope_back(stage)
+    _sell_over_the_counter(stage)
+
+
+def _sell_over_the_counter(stage: Stage) -> None:
+    """Sell from the reels that were wound here, each time with a certificate and tags."""
+    for reel, buyer, lengths_m in OVER_THE_COUNTER:
+        customer = stage.parties[buyer]
+        pieces = [sales.supply(stage, stage.reels[reel], length_m=one) for one in lengths_m]
+        draft = paperwork.draft_for_pieces(stage, pieces, customer=customer)
+        paperwork.issue(stage, reel, draft)
+        paperwork.tag_pieces(stage, pieces)
+        sales.hand_over(stage, *pieces, customer=customer)
 
 
 def _second_load(stage: Stage) -> None:
@@ -103,7 +123,7 @@ def _second_load(stage: Stage) -> None:
         ("8 mm held", "brackmere"),
     ):
         paperwork.certify_assembly(stage, key, customer=customer)
-    paperwork.certify_orders(stage, reels=CERTIFIED_LATER, count=4)
+    paperwork.certify_orders(stage, reels=CERTIFIED_LATER, count=3)
     paperwork.replace_a_tag(stage, "16 mm four legs")
 
 

@@ -1,0 +1,51 @@
+"""Tells the whole story of a thing for scripts and for whoever sits at a terminal."""
+
+import json
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandParser
+
+from certs.management.story_text import story_text
+from certs.queries.trace import trace_code
+from certs.queries.trace_find import CannotTrace
+from certs.queries.trace_shapes import Story
+from inventory.queries.find import heats_of_number
+from inventory.rules.refusal import Refusal
+
+
+class Command(BaseCommand):
+    """`manage.py trace CODE [--at-mm N] [--json]`."""
+
+    help = "Trace a reel, piece, assembly, heat, fitting lot, certificate, test or tag."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        """Take the code, a point if one is meant, and how to answer."""
+        parser.add_argument("code", help="such as P-00012, AT-2026-00003, or a heat's number")
+        parser.add_argument(
+            "--at-mm",
+            type=int,
+            help="a point: along a piece from its near end, or on a reel's scale, in mm",
+        )
+        parser.add_argument("--json", action="store_true", dest="as_json", help="print JSON")
+
+    def handle(self, *_args: Any, **options: Any) -> None:  # noqa: ANN401 -- Django's signature
+        """Print the story, or say in one line why there is none and exit with 1."""
+        try:
+            story = _story(options["code"], at_mm=options["at_mm"])
+        except Refusal as refusal:
+            self.stderr.write(refusal.message, self.style.ERROR)
+            raise SystemExit(1) from refusal
+        as_json = json.dumps(story, ensure_ascii=False, indent=2)
+        self.stdout.write(as_json if options["as_json"] else story_text(story))
+
+
+def _story(code: str, *, at_mm: int | None) -> Story:
+    """Trace a code; the mill's own number of a heat is taken as well."""
+    heats = heats_of_number(code)
+    if len(heats) > 1:
+        named = ", ".join(f"{heat.code} of {heat.mill}" for heat in heats)
+        codes = [heat.code for heat in heats]
+        raise CannotTrace(
+            f"Several heats are numbered {code}: {named}. Give a code.", choices=codes
+        )
+    return trace_code(heats[0].code if heats else code, at_mm=at_mm)
