@@ -8,6 +8,8 @@ from django.core.exceptions import ValidationError
 
 from inventory.models import OrderLine
 from inventory.pages.forms.words import FieldWords
+from inventory.rules.designation import parse_designation
+from inventory.rules.refusal import Refusal
 from inventory.rules.units import format_metres
 
 if TYPE_CHECKING:
@@ -42,6 +44,19 @@ class AnalysisField(forms.CharField):
                     raise ValidationError(message)
                 read[symbol] = figure
         return read
+
+
+class DesignationField(forms.CharField):
+    """A rope designation; the text is kept as typed once it can be understood."""
+
+    def clean(self, value: object) -> object:
+        """Say beside the field which part is not understood."""
+        text = super().clean(value)
+        try:
+            parse_designation(text)
+        except Refusal as refusal:
+            raise ValidationError(refusal.message) from refusal
+        return text
 
 
 class LineField(_LineChoice):

@@ -5,6 +5,7 @@ from django import forms
 from inventory.models import Assembly, CutPiece, Order, OrderLine, Party
 from inventory.pages.forms.asking import Ask
 from inventory.pages.forms.codes import CodeField, CodesField
+from inventory.pages.forms.lines import DesignationField
 from inventory.pages.forms.quantities import LengthField
 from inventory.pages.forms.rows import rows_of
 from inventory.queries.registers import parties
@@ -22,7 +23,7 @@ class OrderForm(Ask):
 class LineRow(Ask):
     """One line of an order."""
 
-    designation = forms.CharField(
+    designation = DesignationField(
         max_length=120,
         label="Rope",
         help_text="EN 12385-2 order: diameter, construction-core, grade, finish, lay.",
@@ -36,6 +37,7 @@ class LineRow(Ask):
     tolerance_plus_mm = LengthField(required=False, empty=0, label="May be longer by")
     document_kind = forms.ChoiceField(
         choices=OrderLine.DocumentKind.choices,
+        initial=OrderLine.DocumentKind.NONE,
         label="Document asked for (EN 10204)",
         help_text="Agreed with the order; it cannot be raised afterwards.",
     )
