@@ -64,6 +64,7 @@ def assembly(request: HttpRequest, code: str) -> HttpResponse:
         assembly=shown,
         facts=_facts(shown),
         state=state_of(shown, is_held=bool(holds)),
+        may_leave=not holds and not hasattr(shown, "delivery_item"),
         ends=_ends(list(registers.terminations_of(shown))),
         legs=_legs(trace),
         heats=_heats(trace),

@@ -21,6 +21,7 @@ class AskedLine:
 
     position: int
     name: str
+    length: str
     facts: Sequence[Fact]
     is_served: bool
     offer: Table | None
@@ -48,6 +49,7 @@ def _line(line: OrderLine, cut: Sequence[CutPiece]) -> AskedLine:
     return AskedLine(
         position=line.position,
         name=named_line(line),
+        length=format_metres(line.length_mm),
         facts=_facts(line, cut, cut_mm),
         is_served=is_served,
         offer=_table(offer) if offer and offer.reels else None,

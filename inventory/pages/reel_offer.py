@@ -10,13 +10,6 @@ from inventory.rules.units import format_metres
 def table_of_stretches(stretches: Iterable[Stretch]) -> Table:
     """Return stretches of a reel that may be cut."""
     return build_table(
-        columns=(
-            Column("From", is_number=True),
-            Column("To", is_number=True),
-            Column("Longest length", is_number=True),
-        ),
-        lines=(
-            Line(tuple(map(format_metres, (part.from_mm, part.to_mm, part.length_mm))))
-            for part in stretches
-        ),
+        columns=("Stretch", Column("Longest length", is_number=True)),
+        lines=(Line((str(part), format_metres(part.length_mm))) for part in stretches),
     )

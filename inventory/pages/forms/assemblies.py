@@ -52,6 +52,12 @@ class LegRow(Ask):
     """A cut piece with what is fitted to its ends."""
 
     piece = CodeField(kind=CutPiece, label="Cut piece", help_text="Its code P-…")
+    operator = forms.CharField(
+        max_length=80,
+        required=False,
+        label="Made by",
+        help_text="Who pressed, spliced or socketed the ends.",
+    )
     near_kind = forms.ChoiceField(required=False, choices=_ENDS, label="Near end")
     near_fittings = FittingsField(
         required=False, max_length=200, label="Fittings at the near end", help_text=_LOTS
@@ -59,12 +65,6 @@ class LegRow(Ask):
     far_kind = forms.ChoiceField(required=False, choices=_ENDS, label="Far end")
     far_fittings = FittingsField(
         required=False, max_length=200, label="Fittings at the far end", help_text=_LOTS
-    )
-    operator = forms.CharField(
-        max_length=80,
-        required=False,
-        label="Made by",
-        help_text="Who pressed, spliced or socketed the ends.",
     )
 
     def clean(self) -> dict[str, Any] | None:

@@ -37,14 +37,20 @@ class CutForm(Ask):
         help_text="Leave empty for the first free metres from the free end that give the length.",
     )
     ordered_length_mm = LengthField(
-        required=False, label="Ordered length", help_text="Only for a piece that serves no order."
+        required=False, label="Ordered length", help_text="In metres, or with a unit."
     )
-    tolerance_minus_mm = LengthField(required=False, empty=0, label="May be shorter by")
-    tolerance_plus_mm = LengthField(required=False, empty=0, label="May be longer by")
+    tolerance_minus_mm = LengthField(
+        required=False, empty=0, label="May be shorter by", help_text="Nothing if empty."
+    )
+    tolerance_plus_mm = LengthField(
+        required=False, empty=0, label="May be longer by", help_text="Nothing if empty."
+    )
     near_end = forms.ChoiceField(
         choices=CutPiece.EndFinish.choices, help_text="The end towards metre 0 of the reel."
     )
-    far_end = forms.ChoiceField(choices=CutPiece.EndFinish.choices)
+    far_end = forms.ChoiceField(
+        choices=CutPiece.EndFinish.choices, help_text="The end away from metre 0."
+    )
     note = forms.CharField(max_length=200, required=False)
 
     def __init__(

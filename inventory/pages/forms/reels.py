@@ -70,7 +70,10 @@ class ReceiveForm(Ask):
         ),
     )
     mill = forms.ModelChoiceField(
-        parties(kind=Party.Kind.MILL), to_field_name="code", help_text="Who made the rope."
+        parties(kind=Party.Kind.MILL),
+        to_field_name="code",
+        empty_label="choose the mill",
+        help_text="Who made the rope.",
     )
     mill_reel_number = forms.CharField(
         max_length=60, required=False, help_text="As it stands on the reel and on its paper."
@@ -158,13 +161,15 @@ class HeatRow(Ask):
         label="Steel, if the heat is new",
         help_text="As the mill names it: C78D, 1.4401.",
     )
-    analysis = AnalysisField(required=False, label="Ladle analysis, if the heat is new")
     from_mm = LengthField(
         required=False,
         label="From metre",
         help_text="Leave both ends empty when it runs through the whole reel.",
     )
-    to_mm = LengthField(required=False, label="To metre")
+    to_mm = LengthField(
+        required=False, label="To metre", help_text="Metre 0 is the free end as received."
+    )
+    analysis = AnalysisField(required=False, label="Ladle analysis, if the heat is new")
 
 
 HeatRows = rows_of(HeatRow, most=60)
