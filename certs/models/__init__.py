@@ -19,6 +19,7 @@ from certs.models.specification import (
     WireBand,
 )
 from certs.models.tag import Tag
+from certs.models.test_reversal import TestReversal
 
 __all__ = [
     "AgreedSpecification",
@@ -40,5 +41,6 @@ __all__ = [
     "TabulatedForce",
     "Tag",
     "TerminationEfficiency",
+    "TestReversal",
     "WireBand",
 ]

@@ -8,9 +8,12 @@ from certs.models.breaking_test import BreakingTest
 from certs.models.certificate import Certificate, CertificatePiece, CertificateProofTest
 from certs.models.proof_test import ProofTest
 from certs.models.tag import Tag
+from certs.models.test_reversal import TestReversal
 from inventory.models.guards import Guard, keeps, trigger
 
 CERTIFICATE = "certs_certificate"
+UNDER = "certs_certificateprooftest"
+REVERSAL = "certs_testreversal"
 ENDING = ["state", "ended_at", "ended_by_id", "end_reason"]
 
 
@@ -84,18 +87,54 @@ CLAIMED_CUT_STANDS = trigger(
     sentence="a test, a certificate or a tag names this piece: its cut cannot be reversed",
 )
 
+# Issuing and reversing each lock the test first, so that one of them sees what the other did.
+TEST_IN_USE_STANDS = trigger(
+    name="test_under_a_certificate_is_not_reversed",
+    table=REVERSAL,
+    event="INSERT",
+    lock="""PERFORM 1 FROM certs_prooftest WHERE id = NEW.proof_test_id FOR UPDATE;
+            PERFORM 1 FROM certs_breakingtest WHERE id = NEW.breaking_test_id FOR UPDATE;""",
+    refuse_when=f"""EXISTS (SELECT 1 FROM {CERTIFICATE} c WHERE c.state = 'issued' AND (
+        c.breaking_test_id = NEW.breaking_test_id
+        OR c.id IN (SELECT u.certificate_id FROM {UNDER} u
+                    WHERE u.proof_test_id = NEW.proof_test_id)))""",
+    sentence="a certificate in force rests on this test: withdraw it first",
+)
+
+PROOF_TEST_COUNTS = trigger(
+    name="certificate_rests_on_no_reversed_proof_test",
+    table=UNDER,
+    event="INSERT",
+    lock="PERFORM 1 FROM certs_prooftest WHERE id = NEW.proof_test_id FOR UPDATE;",
+    refuse_when=f"EXISTS (SELECT 1 FROM {REVERSAL} r WHERE r.proof_test_id = NEW.proof_test_id)",
+    sentence="this test was reversed: no certificate rests on it",
+)
+
+BREAKING_TEST_COUNTS = trigger(
+    name="certificate_reports_no_reversed_breaking_test",
+    table=CERTIFICATE,
+    event="UPDATE",
+    lock="PERFORM 1 FROM certs_breakingtest WHERE id = NEW.breaking_test_id FOR UPDATE;",
+    refuse_when=f"""OLD.state = 'draft' AND NEW.state = 'issued' AND EXISTS (
+        SELECT 1 FROM {REVERSAL} r WHERE r.breaking_test_id = NEW.breaking_test_id)""",
+    sentence="this test was reversed: no report of it is issued",
+)
+
 GUARDS: tuple[Guard, ...] = (
     LIFE,
     ENDED,
     REVOKED_ONCE,
     CLAIMED_CUT_STANDS,
+    TEST_IN_USE_STANDS,
+    PROOF_TEST_COUNTS,
+    BREAKING_TEST_COUNTS,
     *keeps(Certificate, mutable=ENDING, when="OLD.state <> 'draft'"),
     *_ties_are_frozen(CertificatePiece._meta.db_table),
     *_ties_are_frozen(CertificateProofTest._meta.db_table),
     *keeps(Tag, mutable=["revoked_at", "revoked_by_id", "revoke_reason"]),
     *(
         guard
-        for model in (AgreedSpecification, BreakingTest, ProofTest, StrengthBasis)
+        for model in (AgreedSpecification, BreakingTest, ProofTest, StrengthBasis, TestReversal)
         for guard in keeps(model)
     ),
 )

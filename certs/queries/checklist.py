@@ -10,7 +10,7 @@ from datetime import date
 
 from certs.models import BreakingTest, Certificate
 from certs.queries.derivation import certified_force
-from certs.queries.evidence import decide_for, standing, supporting_proof_tests
+from certs.queries.evidence import decide_for, reversal_of, standing, supporting_proof_tests
 from certs.queries.strength import assembly_strength
 from certs.queries.subject import Subject, subject_of
 from certs.rules.document_type import Decision, may_label
@@ -161,11 +161,15 @@ def _tests(certificate: Certificate) -> Iterator[CheckItem]:
             is_met=bool(tests) or not needs,
             text=f"{tests[0].code} passed."
             if tests
-            else "No proof-load test that passed on a machine in calibration.",
+            else "No proof load passed on a machine in calibration, with none failed since.",
             about=certificate.assembly.code,
         )
     test: BreakingTest | None = certificate.breaking_test
     if test:
+        reversal = reversal_of(test)
+        if reversal is not None:
+            text = f"{test.code} was reversed: {reversal.reason}"
+            yield CheckItem("Breaking-force test", is_met=False, text=text, about=test.code)
         problems = " ".join(test.machine_problems)
         yield CheckItem(
             name="Testing machine",

@@ -6,9 +6,9 @@ What follows from the evidence is decided by `certs.rules.document_type`.
 from collections.abc import Sequence
 from datetime import date
 
-from django.db import models
+from django.db.models import Max, QuerySet
 
-from certs.models import BreakingTest, Certificate, ProofTest, Representative
+from certs.models import BreakingTest, Certificate, ProofTest, Representative, TestReversal
 from certs.rules.document_type import (
     Actor,
     Decision,
@@ -56,17 +56,27 @@ def evidence_for(certificate: Certificate, *, traces: Sequence[RopeTrace], on: d
 
 
 def supporting_proof_tests(assembly: Assembly | None) -> list[ProofTest]:
-    """Give the passed proof loads that may support a certificate, the latest first."""
+    """Give the passed proof loads that may support a certificate, the latest first.
+
+    A failure takes with it what was passed before: only a later test can show that it is mended.
+    """
     if assembly is None:
         return []
-    tests = (
-        ProofTest.objects.filter(
-            assembly=assembly, outcome=ProofTest.Outcome.PASSES, machine_problems=[]
-        )
-        .exclude(machine__holds__in=_standing_machine_holds())
-        .select_related("machine", "calibration", "log", "tested_by")
-    )
-    return list(tests.order_by("-tested_at", "-id"))
+    counting = ProofTest.objects.filter(assembly=assembly, reversal=None)
+    failed_at = counting.filter(outcome=ProofTest.Outcome.FAILS).aggregate(at=Max("tested_at"))[
+        "at"
+    ]
+    passed = counting.filter(outcome=ProofTest.Outcome.PASSES, machine_problems=[])
+    if failed_at is not None:
+        passed = passed.filter(tested_at__gt=failed_at)
+    tests = passed.exclude(machine__holds__in=_standing_machine_holds())
+    related = ("machine", "calibration", "log", "tested_by")
+    return list(tests.select_related(*related).order_by("-tested_at", "-id"))
+
+
+def reversal_of(test: BreakingTest | ProofTest) -> TestReversal | None:
+    """Give the entry by which a test was taken back; None while the test counts."""
+    return getattr(test, "reversal", None)
 
 
 def standing(representative: Representative | None, *, on: date) -> Representative | None:
@@ -107,7 +117,7 @@ def _for_assembly(certificate: Certificate, *, traces: Sequence[RopeTrace], on: 
 
 
 def _for_sample(test: BreakingTest | None) -> Evidence:
-    is_supported = test is not None and not test.machine_problems
+    is_supported = test is not None and not test.machine_problems and reversal_of(test) is None
     return Evidence(
         actor=Actor.INDEPENDENT_LABORATORY,
         results=Results.SPECIFIC,
@@ -152,5 +162,5 @@ def _second(second: Representative | None) -> SecondInspector:
     return SecondInspector.NONE
 
 
-def _standing_machine_holds() -> models.QuerySet[Hold]:
+def _standing_machine_holds() -> QuerySet[Hold]:
     return Hold.objects.filter(testing_machine__isnull=False, released_at=None)

@@ -1,7 +1,7 @@
 """Which breaking-force tests speak of a reel: those on any rope of the same mill reel.
 
 It says which of them fail, and which are in doubt; how a failure lowers the certified force is
-decided by `derivation`.
+decided by `derivation`. A test that was reversed was never made as recorded, and speaks of nothing.
 """
 
 from dataclasses import dataclass
@@ -38,7 +38,7 @@ def tests_on_rope(reel: Reel) -> list[RopeTest]:
     family = {found.reel_id for found in forward_from_reel(mill_reel).reels}
     family |= {mill_reel.pk, reel.pk}
     tests = list(
-        BreakingTest.objects.filter(sample__reel_id__in=family)
+        BreakingTest.objects.filter(sample__reel_id__in=family, reversal=None)
         .select_related("sample", "machine", "calibration")
         .order_by("tested_at", "id")
     )

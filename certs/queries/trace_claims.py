@@ -12,6 +12,7 @@ from django.db.models import Q, QuerySet
 from django.db.models.expressions import RawSQL
 
 from certs.models import BreakingTest, Certificate, CertificatePiece, ProofTest, Tag
+from certs.queries.evidence import reversal_of
 from certs.queries.trace_shapes import BreakingRow, CertificateRow, ProofRow, TagRow
 from inventory.models import AssemblyPiece, CutPiece
 from inventory.queries.forward_select import piece_ids
@@ -56,7 +57,8 @@ def tags_downstream(reached: Sql) -> list[TagRow]:
 def breaking_tests_downstream(reached: Sql) -> list[BreakingRow]:
     """List the breaking-force tests on the samples reached, oldest first."""
     found = BreakingTest.objects.filter(sample_id__in=_ids(reached))
-    return [_breaking(test) for test in _in_order(found.select_related("sample", "machine"))]
+    related = ("sample", "machine", "reversal")
+    return [_breaking(test) for test in _in_order(found.select_related(*related))]
 
 
 def breaking_tests_on_reels(reel_ids: Iterable[int]) -> list[BreakingRow]:
@@ -72,6 +74,7 @@ def breaking_tests_on_reels(reel_ids: Iterable[int]) -> list[BreakingRow]:
 def proof_tests_downstream(reached: Sql) -> list[ProofRow]:
     """List the proof-load tests on assemblies of the pieces reached, oldest first."""
     found = ProofTest.objects.filter(assembly_id__in=_assembly_ids(reached))
+    related = ("assembly", "machine", "reversal")
     return [
         {
             "code": test.code,
@@ -81,8 +84,9 @@ def proof_tests_downstream(reached: Sql) -> list[ProofRow]:
             "required_n": test.required_n,
             "peak_n": test.peak_n,
             "outcome": test.outcome,
+            "reversed_at": _reversed_at(test),
         }
-        for test in found.select_related("assembly", "machine").order_by("tested_at", "id")
+        for test in found.select_related(*related).order_by("tested_at", "id")
     ]
 
 
@@ -176,4 +180,10 @@ def _breaking(test: BreakingTest) -> BreakingRow:
         "required_n": test.required_n,
         "peak_n": test.peak_n,
         "outcome": test.outcome,
+        "reversed_at": _reversed_at(test),
     }
+
+
+def _reversed_at(test: BreakingTest | ProofTest) -> str:
+    reversal = reversal_of(test)
+    return reversal.reversed_at.isoformat() if reversal else ""

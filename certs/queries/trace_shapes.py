@@ -107,7 +107,7 @@ class TagRow(TypedDict):
 
 
 class BreakingRow(TypedDict):
-    """A breaking-force test."""
+    """A breaking-force test; `reversed_at` is "" while it counts."""
 
     code: str
     sample: str
@@ -116,10 +116,11 @@ class BreakingRow(TypedDict):
     required_n: int
     peak_n: int
     outcome: str
+    reversed_at: str
 
 
 class ProofRow(TypedDict):
-    """A proof-load test."""
+    """A proof-load test; `reversed_at` is "" while it counts."""
 
     code: str
     assembly: str
@@ -128,6 +129,7 @@ class ProofRow(TypedDict):
     required_n: int
     peak_n: int
     outcome: str
+    reversed_at: str
 
 
 class HoldRow(TypedDict):

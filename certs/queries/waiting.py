@@ -79,12 +79,13 @@ def waiting(*, on: date) -> Waiting:
         ),
         machines=_machines(on),
         breaking_tests=_some(
-            BreakingTest.objects.filter(outcome=BreakingTest.Outcome.FAILS)
+            BreakingTest.objects.filter(outcome=BreakingTest.Outcome.FAILS, reversal=None)
             .select_related("sample__reel")
             .order_by("-tested_at", "-id")
         ),
         proof_tests=_some(
-            ProofTest.objects.exclude(outcome=ProofTest.Outcome.PASSES)
+            ProofTest.objects.filter(reversal=None)
+            .exclude(outcome=ProofTest.Outcome.PASSES)
             .select_related("assembly")
             .order_by("-tested_at", "-id")
         ),

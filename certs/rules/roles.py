@@ -18,6 +18,7 @@ class ClaimAct(StrEnum):
     NAME_BASIS = "name_basis"
     RECORD_BREAKING_TEST = "record_breaking_test"
     RECORD_PROOF_TEST = "record_proof_test"
+    REVERSE_TEST = "reverse_test"
     DRAFT_CERTIFICATE = "draft_certificate"
     ISSUE_CERTIFICATE = "issue_certificate"
     SUPERSEDE_CERTIFICATE = "supersede_certificate"
@@ -39,6 +40,7 @@ ALLOWED: Final[Mapping[ClaimAct, frozenset[Role]]] = MappingProxyType(
         ClaimAct.NAME_BASIS: _QA,
         ClaimAct.RECORD_BREAKING_TEST: _TESTING,
         ClaimAct.RECORD_PROOF_TEST: _TESTING,
+        ClaimAct.REVERSE_TEST: _QA,
         ClaimAct.DRAFT_CERTIFICATE: _QA,
         ClaimAct.ISSUE_CERTIFICATE: _QA,
         ClaimAct.SUPERSEDE_CERTIFICATE: _QA,

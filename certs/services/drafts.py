@@ -11,6 +11,7 @@ from datetime import datetime
 from django.db import transaction
 
 from certs.models import BreakingTest, Certificate, CertificatePiece, Representative
+from certs.queries.evidence import reversal_of
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
 from inventory.models import Assembly, CutPiece, Party, Person
@@ -80,8 +81,12 @@ def draft_breaking(
 
     Raises:
         NotAllowed: the person's role drafts no certificates.
+        CannotDraft: the entry of the test was reversed.
     """
     require(by=by, act=ClaimAct.DRAFT_CERTIFICATE)
+    if reversal_of(breaking_test) is not None:
+        message = f"{breaking_test.code} was reversed: there is nothing to report."
+        raise CannotDraft(message, field="breaking_test")
     _check_customer(wording)
     with transaction.atomic():
         blank = Certificate(kind=Certificate.Kind.BREAKING, breaking_test=breaking_test)

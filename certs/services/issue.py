@@ -28,6 +28,7 @@ from inventory.models import Person, StoredFile
 from inventory.rules.canonical import canonical_text, sha256_hex
 from inventory.rules.refusal import Refusal
 from inventory.services.files import keep_made
+from inventory.services.guarded import guarded
 from inventory.services.journal import append
 from inventory.services.numbering import next_number, take_number
 
@@ -163,10 +164,11 @@ def _canonical(draft: Certificate, issuing: Issuing) -> str:
 
 
 def _tie_tests(draft: Certificate) -> None:
-    CertificateProofTest.objects.bulk_create(
-        CertificateProofTest(certificate=draft, proof_test=test)
-        for test in supporting_proof_tests(draft.assembly)
-    )
+    with guarded(CannotIssue):  # a test may be reversed at this very moment
+        CertificateProofTest.objects.bulk_create(
+            CertificateProofTest(certificate=draft, proof_test=test)
+            for test in supporting_proof_tests(draft.assembly)
+        )
 
 
 def _freeze(
@@ -179,7 +181,8 @@ def _freeze(
     draft.snapshot = paper.canonical
     draft.snapshot_sha256 = sha256_hex(paper.canonical.encode())
     draft.pdf, draft.pdf_sha256 = pdf, pdf.sha256
-    draft.save()
+    with guarded(CannotIssue):
+        draft.save()
 
 
 def _journal(issued: Certificate, *, old: Certificate | None, by: Person, at: datetime) -> None:

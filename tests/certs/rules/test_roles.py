@@ -23,6 +23,7 @@ add_specification         . . x . . .
 name_basis                . . x . . .
 record_breaking_test      . x x . . .
 record_proof_test         . x x . . .
+reverse_test              . . x . . .
 draft_certificate         . . x . . .
 issue_certificate         . . x . . .
 supersede_certificate     . . x . . .
