@@ -1,5 +1,7 @@
 """Invented claims for tests, made through the services; what is not said is the plainest thing."""
 
+from datetime import datetime
+
 from django.conf import settings
 
 from certs.models import BreakingTest, ForceFactor, ProofTest, StrengthBasis, TabulatedForce
@@ -63,7 +65,7 @@ def force_log(*, peak_n: int, hold_s: int = 60, unit: str = "N") -> bytes:
     return "\n".join((f"Time [s];Force [{unit}]", *lines)).encode()
 
 
-def given_proof_test(
+def given_proof_test(  # noqa: PLR0913 -- a case names what matters to it
     *,
     assembly: Assembly | None = None,
     machine: TestingMachine | None = None,
@@ -71,11 +73,12 @@ def given_proof_test(
     log: bytes | None = None,
     ceiling_n: int | None = None,
     after_is_good: bool = True,
+    tested_at: datetime = MOMENT,
 ) -> ProofTest:
     return record_proof_test(
         assembly=assembly or given_assembly(),
         machine=machine or given_machine(),
-        tested_at=MOMENT,
+        tested_at=tested_at,
         required_n=required_n,
         required_hold_s=60,
         rule="2 x the vertical rated load",
@@ -87,5 +90,5 @@ def given_proof_test(
         after_is_good=after_is_good,
         after_note="",
         by=given_person(Role.TEST_BENCH),
-        at=MOMENT,
+        at=max(MOMENT, tested_at),
     )
