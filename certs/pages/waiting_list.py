@@ -97,7 +97,7 @@ def _hold(hold: Hold) -> WaitingRow:
         f"{hold.code}: {subject.code}{stretch}",
         "under hold",
         "stop",
-        f"{hold.reason} Since {hold.placed_at.date()}.",
+        f"Since {hold.placed_at.date()}: {hold.reason}",
         page_of(hold.code),
     )
 

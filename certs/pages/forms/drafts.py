@@ -19,6 +19,8 @@ WORDING = (
     "second_validator",
 )  # fmt: skip
 
+_NEED_VALIDATORS = frozenset({_KINDS.CERTIFICATE_31.value, _KINDS.CERTIFICATE_32.value})
+
 
 class WordingForm(Ask):
     """What goes on the paper beside what the record says."""
@@ -67,11 +69,17 @@ class WordingForm(Ask):
         if isinstance(field, forms.ChoiceField):
             field.choices = [choice for choice in _KINDS.choices if choice[0] in self.kinds]
 
+        if not _NEED_VALIDATORS.intersection(self.kinds):
+            for name in ("first_validator", "second_validator"):
+                del self.fields[name]
+
     @property
     def values(self) -> dict[str, Any]:
         """The subject by its name, and the wording."""
-        rest = {name: value for name, value in self.cleaned_data.items() if name not in WORDING}
-        return {**rest, "wording": Wording(**{name: self.cleaned_data[name] for name in WORDING})}
+        read = self.cleaned_data
+        rest = {name: value for name, value in read.items() if name not in WORDING}
+        wording = {name: read[name] for name in WORDING if name in read}
+        return {**rest, "wording": Wording(**wording)}
 
 
 class CutLengthDraftForm(WordingForm):
