@@ -74,6 +74,17 @@ def supporting_proof_tests(assembly: Assembly | None) -> list[ProofTest]:
     return list(tests.select_related(*related).order_by("-tested_at", "-id"))
 
 
+def failed_proof_load(assembly: Assembly | None) -> ProofTest | None:
+    """Give the last proof load of an assembly that could be judged, if it failed."""
+    if assembly is None:
+        return None
+    judged = ProofTest.objects.filter(assembly=assembly, reversal=None).exclude(
+        outcome=ProofTest.Outcome.CANNOT_SAY
+    )
+    last = judged.order_by("tested_at", "id").last()
+    return last if last is not None and last.outcome == ProofTest.Outcome.FAILS else None
+
+
 def reversal_of(test: BreakingTest | ProofTest) -> TestReversal | None:
     """Give the entry by which a test was taken back; None while the test counts."""
     return getattr(test, "reversal", None)

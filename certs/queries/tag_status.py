@@ -10,10 +10,10 @@ from enum import StrEnum
 
 from certs.models import Certificate, Tag
 from certs.queries.papers import Paper, papers_of_assembly, papers_of_piece
-from certs.queries.standing_strength import Load, is_derated, loads_in
+from certs.queries.standing_strength import Load, loads_in
+from certs.queries.tag_stops import stops_on
 from certs.rules.cautions import cautions_for
-from inventory.models import Assembly, CutPiece, Hold
-from inventory.queries.holds import holds_on_assembly, holds_on_piece
+from inventory.models import Assembly, CutPiece
 from inventory.rules.tag_code import fold, is_well_formed
 from inventory.rules.units import format_metres
 
@@ -50,6 +50,7 @@ def tag_answer(text: str) -> TagAnswer | None:
         Tag.objects.select_related(
             "piece__reel",
             "piece__assembly_tie__assembly",
+            "piece__wound_reel",
             "assembly",
             "certificate__assembly",
             "certificate__pdf",
@@ -63,7 +64,7 @@ def tag_answer(text: str) -> TagAnswer | None:
 def _answer(tag: Tag) -> TagAnswer:
     pieces, assembly, papers = _meant(tag)
     in_force = [paper for paper in papers if paper.is_in_force]
-    stops = tuple(_stops(tag, pieces, assembly, in_force))
+    stops = tuple(stops_on(tag, pieces=pieces, assembly=assembly, in_force=in_force))
     is_sling = bool(assembly and assembly.kind != Assembly.Kind.ROPE_WITH_ENDS)
     standing, reasons = _standing(papers, in_force, stops)
     return TagAnswer(
@@ -124,29 +125,6 @@ def _standing(
         return Standing.SUPERSEDED, tuple(paper.ended_text for paper in papers)
     reason = "No certificate in force speaks of this item. Do not rely on it; ask the issuer."
     return Standing.NO_PAPER, (reason,)
-
-
-def _stops(
-    tag: Tag, pieces: Sequence[CutPiece], assembly: Assembly | None, in_force: Sequence[Paper]
-) -> Iterator[str]:
-    """Give every reason, known now, not to use the item."""
-    if tag.revoked_at is not None:
-        yield f"This tag was revoked on {tag.revoked_at.date()}: {tag.revoke_reason}"
-    holds: dict[int, Hold] = {}
-    if assembly is not None:
-        holds.update({hold.pk: hold for hold in holds_on_assembly(assembly)})
-    for piece in pieces:
-        holds.update({hold.pk: hold for hold in holds_on_piece(piece)})
-    for hold in holds.values():
-        yield f"Under hold since {hold.placed_at.date()} ({hold.code}). Do not use it."
-    if in_force and any(piece.is_reversed for piece in pieces):
-        yield "The entry of this piece was taken back. Ask the issuer."
-    for reel in {piece.reel_id: piece.reel for piece in pieces}.values():
-        if is_derated(reel, in_force):
-            yield (
-                "The breaking force of this rope was lowered after the paper was issued. "
-                "Take it out of use and ask the issuer."
-            )
 
 
 def _what(tag: Tag, pieces: Sequence[CutPiece], assembly: Assembly | None) -> str:

@@ -189,7 +189,13 @@ def _journal(draft: Certificate, *, by: Person, at: datetime, subjects: list[str
 def _check_pieces(pieces: Sequence[CutPiece]) -> None:
     if not pieces:
         raise CannotDraft("Choose at least one cut piece.", field="pieces")
-    wrong = [p.code for p in pieces if p.is_reversed or p.purpose != CutPiece.Purpose.SUPPLY]
+    wound = CutPiece.objects.filter(wound_reel__isnull=False, pk__in=[p.pk for p in pieces])
+    back = set(wound.values_list("code", flat=True))
+    wrong = [
+        p.code
+        for p in pieces
+        if p.is_reversed or p.code in back or p.purpose != CutPiece.Purpose.SUPPLY
+    ]
     if wrong:
         raise CannotDraft(
             f"Not cut for supply, or taken back: {', '.join(wrong)}. Leave them out.",

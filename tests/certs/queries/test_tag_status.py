@@ -1,4 +1,4 @@
-"""The answer to a scanned tag is about now, names no customer, and is the same for any wrong code."""
+"""The answer to a scanned tag is about now, names no customer, and tells no wrong code apart."""
 
 from dataclasses import asdict
 from datetime import timedelta
@@ -11,6 +11,7 @@ from certs.services.tags import issue_tag, new_code, revoke_tag
 from certs.services.withdraw import withdraw_certificate
 from inventory.rules.tag_code import grouped
 from inventory.services.holds import release_hold
+from inventory.services.take_back import take_back_piece
 from tests.certs.claims import given_breaking_test, given_proof_test
 from tests.certs.papers import (
     given_assembly_draft,
@@ -20,7 +21,7 @@ from tests.certs.papers import (
     given_representative,
     issued,
 )
-from tests.factories import MOMENT, given_hold, given_piece, given_sample
+from tests.factories import MOMENT, given_delivery, given_hold, given_piece, given_sample
 
 pytestmark = pytest.mark.usefixtures("tables")
 
@@ -140,6 +141,27 @@ def test_an_assembly_says_what_it_may_carry(qa_officer):
     answer = tag_answer(tag.code)
     assert answer.standing == Standing.GOOD
     assert answer.loads[0].quantity == "working load limit"
+
+
+def test_a_proof_load_that_fails_later_stops_the_use(qa_officer):
+    assembly = given_certifiable_assembly()
+    given_proof_test(assembly=assembly)
+    issued(given_assembly_draft(assembly, first_validator=given_representative()))
+    tag = issue_tag(assembly=assembly, by=qa_officer, at=MOMENT)
+    later = MOMENT + timedelta(days=90)
+    failed = given_proof_test(assembly=assembly, after_is_good=False, tested_at=later)
+    answer = tag_answer(tag.code)
+    assert answer.standing == Standing.DO_NOT_USE
+    assert failed.code in answer.reasons[0]
+    assert answer.loads == ()
+
+
+def test_a_piece_that_came_back_is_good_no_more(tag, certificate, piece, stores_hand):
+    given_delivery(piece)
+    take_back_piece(piece=piece, is_turned=True, location="", by=stores_hand, at=MOMENT)
+    answer = tag_answer(tag.code)
+    assert answer.standing == Standing.DO_NOT_USE
+    assert "came back" in answer.reasons[0]
 
 
 def test_a_piece_built_into_an_assembly_answers_for_the_assembly(qa_officer):

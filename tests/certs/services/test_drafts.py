@@ -13,8 +13,16 @@ from certs.services.drafts import (
 )
 from inventory.models import JournalEntry
 from inventory.services.authority import NotAllowed
+from inventory.services.take_back import take_back_piece
 from tests.certs.papers import given_certifiable_piece, given_cut_length_draft, issued
-from tests.factories import MOMENT, given_customer, given_mill, given_piece, given_sample
+from tests.factories import (
+    MOMENT,
+    given_customer,
+    given_delivery,
+    given_mill,
+    given_piece,
+    given_sample,
+)
 
 pytestmark = pytest.mark.usefixtures("tables")
 
@@ -67,6 +75,14 @@ def test_only_the_qa_officer_drafts(person, request):
             by=request.getfixturevalue(person),
             at=MOMENT,
         )
+
+
+def test_a_piece_that_came_back_is_not_drafted_again(qa_officer, stores_hand):
+    piece = given_certifiable_piece()
+    given_delivery(piece)
+    take_back_piece(piece=piece, is_turned=True, location="", by=stores_hand, at=MOMENT)
+    with pytest.raises(CannotDraft, match=f"taken back: {piece.code}"):
+        given_cut_length_draft(piece)
 
 
 def test_a_discarded_draft_leaves_a_journal_entry(qa_officer):

@@ -1,0 +1,65 @@
+"""Every reason, known now, not to use a tagged item, whatever its papers say.
+
+How the reasons and the papers together are answered is decided by `tag_status`.
+"""
+
+from collections.abc import Iterator, Sequence
+
+from certs.models import Tag
+from certs.queries.evidence import failed_proof_load
+from certs.queries.papers import Paper
+from certs.queries.standing_strength import is_derated
+from inventory.models import Assembly, CutPiece, Hold
+from inventory.queries.holds import holds_on_assembly, holds_on_piece
+
+
+def stops_on(
+    tag: Tag,
+    *,
+    pieces: Sequence[CutPiece],
+    assembly: Assembly | None,
+    in_force: Sequence[Paper],
+) -> Iterator[str]:
+    """Give the reasons as sentences for a stranger with the item in his hand."""
+    if tag.revoked_at is not None:
+        yield f"This tag was revoked on {tag.revoked_at.date()}: {tag.revoke_reason}"
+    for hold in _holds(pieces, assembly):
+        yield f"Under hold since {hold.placed_at.date()} ({hold.code}). Do not use it."
+    if in_force and any(piece.is_reversed for piece in pieces):
+        yield "The entry of this piece was taken back. Ask the issuer."
+    yield from _returned(tag)
+    yield from _failed(assembly)
+    for reel in {piece.reel_id: piece.reel for piece in pieces}.values():
+        if is_derated(reel, in_force):
+            yield (
+                "The breaking force of this rope was lowered after the paper was issued. "
+                "Take it out of use and ask the issuer."
+            )
+
+
+def _holds(pieces: Sequence[CutPiece], assembly: Assembly | None) -> list[Hold]:
+    holds: dict[int, Hold] = {}
+    if assembly is not None:
+        holds.update({hold.pk: hold for hold in holds_on_assembly(assembly)})
+    for piece in pieces:
+        holds.update({hold.pk: hold for hold in holds_on_piece(piece)})
+    return list(holds.values())
+
+
+def _returned(tag: Tag) -> Iterator[str]:
+    """A piece that came back is rope on a reel again: what is cut from it gets its own tag."""
+    reel = getattr(tag.piece, "wound_reel", None)
+    if reel is not None:
+        yield (
+            f"{tag.piece} came back to us on {reel.received_at.date()}, whole or in part. "
+            "This tag speaks of it no more: ask the issuer."
+        )
+
+
+def _failed(assembly: Assembly | None) -> Iterator[str]:
+    failed = failed_proof_load(assembly)
+    if failed is not None:
+        yield (
+            f"It failed a proof-load test on {failed.tested_at.date()} ({failed.code}). "
+            "Take it out of use and ask the issuer."
+        )
