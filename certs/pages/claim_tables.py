@@ -59,6 +59,7 @@ def breaking(rows: Iterable[BreakingRow]) -> Table:
             )
             for row in rows
         ),
+        folds=True,
     )
 
 
@@ -80,6 +81,7 @@ def proof(rows: Iterable[ProofRow]) -> Table:
             )
             for row in rows
         ),
+        folds=True,
     )
 
 
@@ -113,7 +115,7 @@ def tags(rows: Iterable[TagRow]) -> Table:
         )
         for row in rows
     )
-    return build_table(columns=("Tag", "On", "Issued", "State"), lines=lines)
+    return build_table(columns=("Tag", "On", "Issued", "State"), lines=lines, folds=True)
 
 
 def _certificate(row: CertificateRow) -> Cell:

@@ -84,27 +84,29 @@ def add_agreed(request: HttpRequest) -> HttpResponse:
 def _table_of(table: SpecificationTable, rows: Iterable[TableRow]) -> Table:
     columns = [Column(column.word, column.is_number) for column in table.columns]
     return build_table(
-        columns=[*columns, "Source", "Confidence", "Note"],
+        columns=[*columns, "Source", "Confidence"],
         lines=(
             Line(
                 (
                     *(_value(row, column) for column in table.columns),
-                    row.source,
+                    Cell(row.source, note=row.note),
                     row.confidence,
-                    row.note,
                 )
             )
             for row in rows
         ),
+        folds=True,
     )
 
 
-def _value(row: TableRow, column: ShownColumn) -> str:
+def _value(row: TableRow, column: ShownColumn) -> Cell:
     value: Any = getattr(row, column.field)
     if isinstance(value, dict):
-        return "; ".join(f"{symbol} {limit}" for symbol, limit in value.items())
+        return Cell("; ".join(f"{symbol} {limit}" for symbol, limit in value.items()))
     unit = getattr(row, column.unit_field) if column.unit_field else ""
-    return f"{value} {unit}".strip() if value else ""
+    notes = [str(getattr(row, name)) for name in column.note_fields]
+    text = f"{value} {unit}".strip() if value else ""
+    return Cell(text, note=", ".join(note for note in notes if note))
 
 
 def _agreed_table(rows: Iterable[AgreedSpecification]) -> Table:

@@ -21,7 +21,9 @@ def reels_back(reels: Sequence[ReelBack]) -> Table:
         Line((told(reel["code"]), span(reel["from_mm"], reel["to_mm"]), told(reel["wound_from"])))
         for reel in reels
     )
-    return build_table(columns=("Reel", "Its metres there", "Wound from piece"), lines=lines)
+    return build_table(
+        columns=("Reel", "Its metres there", "Wound from piece"), lines=lines, folds=True
+    )
 
 
 def heats_back(heats: Iterable[HeatBack]) -> Table:
@@ -57,7 +59,9 @@ def documents_back(papers: Iterable[DocumentBack]) -> Table:
         )
         for paper in papers
     )
-    return build_table(columns=("Mill document", "Kind", "Held as", "Issued"), lines=lines)
+    return build_table(
+        columns=("Mill document", "Kind", "Held as", "Issued"), lines=lines, folds=True
+    )
 
 
 def lots(rows: Iterable[LotRow]) -> Table:
@@ -74,7 +78,9 @@ def lots(rows: Iterable[LotRow]) -> Table:
         )
         for lot in rows
     )
-    return build_table(columns=("Lot", "Fitting", "Maker", "Heat", "Document"), lines=lines)
+    return build_table(
+        columns=("Lot", "Fitting", "Maker", "Heat", "Document"), lines=lines, folds=True
+    )
 
 
 def pieces(rows: Iterable[PieceRow], *, held: set[str]) -> Table:
@@ -110,7 +116,7 @@ def deliveries(rows: Iterable[DeliveryRow]) -> Table:
         )
         for row in rows
     )
-    return build_table(columns=("Delivery", "Date", "To"), lines=lines)
+    return build_table(columns=("Delivery", "Date", "To"), lines=lines, folds=True)
 
 
 def holds(rows: Iterable[HoldRow]) -> Table:
@@ -128,7 +134,9 @@ def holds(rows: Iterable[HoldRow]) -> Table:
         )
         for row in rows
     )
-    return build_table(columns=("Hold", "On", "Reason", "Since", "Reaches"), lines=lines)
+    return build_table(
+        columns=("Hold", "On", "Reason", "Since", "Reaches"), lines=lines, folds=True
+    )
 
 
 def beside(rows: Iterable[Beside]) -> Table:

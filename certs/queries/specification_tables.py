@@ -28,12 +28,16 @@ from certs.models.specification import TableRow
 
 @dataclass(frozen=True, slots=True)
 class ShownColumn:
-    """A field of the table and the word above it; `unit_field` holds the unit of its value."""
+    """A field of the table and the word above it.
+
+    `unit_field` holds the unit of its value, `note_fields` what is said in small beside it.
+    """
 
     field: str
     word: str
     unit_field: str = ""
     is_number: bool = False
+    note_fields: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,14 +75,10 @@ _TABLES = (
         "Rows of published tables, metric and inch, as printed; never computed anew.",
         TabulatedForce,
         (
-            ShownColumn("standard", "Standard"),
-            ShownColumn("edition", "Edition"),
-            ShownColumn("table", "Table"),
+            ShownColumn("standard", "Standard", note_fields=("table", "edition")),
             _value("diameter", "Diameter", "diameter_unit"),
-            ShownColumn("construction", "Construction"),
-            ShownColumn("rope_core", "Core"),
-            ShownColumn("grade", "Grade"),
-            ShownColumn("finish", "Finish"),
+            ShownColumn("construction", "Construction", note_fields=("rope_core",)),
+            ShownColumn("grade", "Grade", note_fields=("finish",)),
             _value("force", "Breaking force", "force_unit"),
             _value("mass", "Mass", "mass_unit"),
         ),

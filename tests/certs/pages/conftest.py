@@ -18,7 +18,7 @@ from tests.certs.papers import (
     given_documented_reel,
     issued,
 )
-from tests.factories import MOMENT, given_delivery, given_person, given_sample
+from tests.factories import MOMENT, given_delivery, given_person, given_sample, pdf_bytes
 
 
 def client_of(role: Role) -> Client:
@@ -61,7 +61,15 @@ class Claims:
 
 
 @pytest.fixture
-def claims(tables) -> Claims:
+def plain_paper(monkeypatch) -> None:
+    """Issue a blank page for the certificate: rendering is slow, and is tested with documents."""
+    monkeypatch.setattr(
+        "certs.services.issue.certificate_pdf", lambda _snapshot, *, canonical: pdf_bytes(canonical)
+    )
+
+
+@pytest.fixture
+def claims(tables, plain_paper) -> Claims:
     """A reel with a basis and a test; a piece delivered on a paper; a sling proved and drafted."""
     reel = given_documented_reel()
     sample = given_sample(reel=reel)
