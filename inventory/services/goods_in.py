@@ -108,9 +108,10 @@ def _take_turn() -> None:
     Several acts in one transaction would otherwise take a series after the head, while another
     transaction waits for the head with that series in hand.
     """
-    used = (numbering.MILL_DOCUMENT, numbering.HEAT, numbering.REEL)
-    rows = NumberSeries.objects.select_for_update().filter(series__in=used)
-    list(rows.order_by("series"))
+    for series in sorted((numbering.MILL_DOCUMENT, numbering.HEAT, numbering.REEL)):
+        # One by one: a series that nobody has used yet must stand before the next is locked.
+        NumberSeries.objects.get_or_create(series=series)
+        NumberSeries.objects.select_for_update().get(series=series)
 
 
 def _tie(named: HeatNamed, *, mill: Party, by: Person, at: datetime) -> HeatTie:

@@ -1,12 +1,14 @@
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 
 import pytest
+from django.db import connection
 
 from inventory.models import Heat, JournalEntry, MillDocument, Reel
 from inventory.rules.refusal import Refusal
 from inventory.services.authority import NotAllowed
 from inventory.services.goods_in import HeatNamed, PaperHandedIn, receive_goods
-from inventory.services.receive import CannotReceive
+from inventory.services.receive import CannotReceive, record_heat
 from tests import factories as given
 
 NEW_HEAT = HeatNamed("40077", "C78D", {"C": "0.78"})
@@ -109,3 +111,23 @@ def test_an_auditor_receives_nothing(auditor, file_store):
     with pytest.raises(NotAllowed):
         receive(by=auditor, paper=paper())
     assert not list(file_store.rglob("*.pdf"))
+
+
+@pytest.mark.skipif(connection.vendor != "postgresql", reason="SQLite lets one writer in at a time")
+def test_many_hands_receiving_at_once_never_wait_for_each_other(committed_db, file_store):
+    facts = {"mill": given.given_mill(), "by": given.given_person(), "at": given.MOMENT}
+    receive()
+
+    def act(n):
+        try:
+            if n % 2:
+                record_heat(number=f"6{n}", steel_name="C78D", analysis={}, **facts)
+            else:
+                scan = paper(number=f"MD-{n}", content=given.pdf_bytes(f"{n}"))
+                receive(heats=[HeatNamed(f"5{n}", "C78D")], paper=scan, **facts)
+        finally:
+            connection.close()
+
+    with ThreadPoolExecutor(8) as hands:
+        list(hands.map(act, range(24)))
+    assert (Reel.objects.count(), Heat.objects.count()) == (13, 25)
