@@ -35,6 +35,7 @@ def piece(request: HttpRequest, code: str) -> HttpResponse:
         facts=_facts(shown),
         where=where_is(shown),
         may_be_used=_may_be_used(shown) and not holds,
+        may_be_reversed=_may_be_reversed(shown),
         may_come_back=_may_come_back(shown),
         ancestors=table_of_ancestors(trace.ancestors),
         heats=table_of_heats(trace.heats),
@@ -122,6 +123,12 @@ def _may_be_used(piece: CutPiece) -> bool:
     """Tell whether to offer building it in or delivering it; the services decide."""
     is_gone = any(hasattr(piece, name) for name in ("assembly_tie", "delivery_item"))
     return piece.purpose == CutPiece.Purpose.SUPPLY and not piece.is_reversed and not is_gone
+
+
+def _may_be_reversed(piece: CutPiece) -> bool:
+    """Tell whether to offer taking the cut back; the service decides."""
+    made = ("assembly_tie", "delivery_item", "wound_reel")
+    return not piece.is_reversed and not any(hasattr(piece, name) for name in made)
 
 
 def _may_come_back(piece: CutPiece) -> bool:

@@ -84,7 +84,11 @@ def _facts(reel: Reel) -> list[Fact]:
         Fact("Mill", reel.mill.name, note=reel.mill.code),
         Fact("Mill reel number", reel.mill_reel_number),
         Fact("Grade marked", reel.marked_grade),
-        Fact("Breaking force declared", _kn(reel.declared_force_n), note="by the maker"),
+        Fact(
+            "Breaking force declared",
+            _kn(reel.declared_force_n),
+            note="by the maker; what may be certified has a page of its own",
+        ),
         Fact("Mass declared", _mass(reel.declared_mass_g_per_100m), note="by the maker"),
         Fact("Marking", reel.marking),
         Fact("Received", moment(reel.received_at), note=f"by {reel.received_by}"),
