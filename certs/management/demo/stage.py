@@ -53,10 +53,11 @@ class Calendar:
         Raises:
             ValueError: the day is past; the scenario has grown longer than its calendar.
         """
-        if day < self.today:
-            message = f"it is {self.today} already, past {day}"
+        opening = _opening(day)
+        if opening < self._now:
+            message = f"it is {self.today} already, too late for {day}"
             raise ValueError(message)
-        self._now = _opening(day)
+        self._now = opening
 
 
 @dataclass(slots=True)
