@@ -12,7 +12,7 @@ from certs.pages.curve_table import table_of_curve
 from certs.queries.test_facts import Facts, breaking_test_facts, proof_test_facts
 from inventory.documents.svg import Drawing
 from inventory.pages.table import Table
-from inventory.services.files import FileIsNotAsKept
+from inventory.queries.kept_files import FileIsNotAsKept
 
 
 @dataclass(frozen=True, slots=True)

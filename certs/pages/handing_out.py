@@ -5,7 +5,7 @@ from urllib.parse import quote
 from django.http import HttpResponse
 
 from inventory.models import StoredFile
-from inventory.services.files import FileIsNotAsKept, read_file
+from inventory.queries.kept_files import FileIsNotAsKept, read_file
 
 
 def attached(content: bytes, *, name: str, media_type: str) -> HttpResponse:

@@ -6,7 +6,7 @@ from certs.models import BreakingTest, ProofTest
 from certs.rules.load_log import read_log
 from certs.rules.load_trace import thin
 from inventory.models import Calibration, StoredFile, TestingMachine
-from inventory.services.files import read_file
+from inventory.queries.kept_files import read_file
 
 Facts = dict[str, Any]
 CURVE_POINTS = 240

@@ -19,9 +19,9 @@ from rest_framework.serializers import BaseSerializer
 from rest_framework.views import APIView
 
 from inventory.models import Person, StoredFile
+from inventory.queries.kept_files import read_file
 from inventory.rules.roles import Act
 from inventory.services.authority import require
-from inventory.services.files import read_file
 
 
 class Deed(TypedDict):

@@ -6,8 +6,8 @@ from django.shortcuts import redirect
 from django.utils.http import content_disposition_header
 
 from inventory.models import StoredFile
+from inventory.queries.kept_files import read_file
 from inventory.rules.refusal import Refusal
-from inventory.services.files import read_file
 
 
 def download(request: HttpRequest, stored: StoredFile, *, back: str, code: str) -> HttpResponse:

@@ -1,6 +1,7 @@
-"""Keeps files under the hash of their bytes, once, and reads them back only if they are the same.
+"""Keeps files under the hash of their bytes, once.
 
-What may be kept is decided in `inventory.documents.upload`.
+What may be kept is decided in `inventory.documents.upload`; they are read back by
+`inventory.queries.kept_files`.
 """
 
 from dataclasses import dataclass
@@ -11,6 +12,7 @@ from django.core.files.storage import default_storage
 
 from inventory.documents.upload import FileKind, check_log, check_scan
 from inventory.models import StoredFile
+from inventory.queries.kept_files import bytes_at
 from inventory.rules.canonical import sha256_hex
 from inventory.rules.refusal import Refusal
 from inventory.services.guarded import check_fields
@@ -21,10 +23,6 @@ _LONGEST_NAME = 200
 
 class CannotKeep(Refusal):
     """A file cannot be kept."""
-
-
-class FileIsNotAsKept(Refusal):
-    """A kept file is gone, or its bytes are not those that were kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,25 +96,6 @@ def record_file(written: WrittenFile, *, at: datetime) -> StoredFile:
     return stored
 
 
-def read_file(stored: StoredFile) -> bytes:
-    """Read the bytes of a kept file.
-
-    Raises:
-        FileIsNotAsKept: they are gone, or their SHA-256 is not the one recorded.
-    """
-    content = _read(stored.path)
-    if content is None:
-        message = f"The file “{stored.name}” is gone from the storage; restore it from a backup."
-        raise FileIsNotAsKept(message)
-    if sha256_hex(content) != stored.sha256:
-        message = (
-            f"The file “{stored.name}” is not as it was kept: its SHA-256 differs from the"
-            " recorded one. Do not rely on it; restore it from a backup."
-        )
-        raise FileIsNotAsKept(message)
-    return content
-
-
 def _write(*, content: bytes, name: str, kind: FileKind) -> WrittenFile:
     digest = sha256_hex(content)
     path = f"evidence/{digest[:2]}/{digest[2:4]}/{digest}.{kind.extension}"
@@ -126,7 +105,7 @@ def _write(*, content: bytes, name: str, kind: FileKind) -> WrittenFile:
 
 def _lay_down(content: bytes, *, path: str) -> None:
     """Put the bytes at their path, which only these bytes can have; mend a damaged file there."""
-    there = _read(path)
+    there = bytes_at(path)
     if there == content:
         return
     if there is not None:
@@ -134,14 +113,6 @@ def _lay_down(content: bytes, *, path: str) -> None:
     written = default_storage.save(path, ContentFile(content))
     if written != path:  # another writer of the same bytes was quicker
         default_storage.delete(written)
-
-
-def _read(path: str) -> bytes | None:
-    try:
-        with default_storage.open(path) as file:
-            return bytes(file.read())
-    except FileNotFoundError:
-        return None
 
 
 def _bare_name(name: str) -> str:

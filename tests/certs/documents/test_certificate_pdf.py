@@ -16,7 +16,7 @@ import zxingcpp
 from PIL import Image
 
 from certs.documents.certificate_pdf import certificate_pdf, site_copy_pdf
-from inventory.services.files import read_file
+from inventory.queries.kept_files import read_file
 from tests.certs.claims import given_proof_test
 from tests.certs.papers import (
     given_assembly_draft,

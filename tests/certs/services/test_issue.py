@@ -12,9 +12,9 @@ from certs.services.drafts import draft_correction, wording_of
 from certs.services.issue import CannotIssue, issue_certificate
 from certs.services.withdraw import withdraw_certificate
 from inventory.models import JournalEntry, NumberSeries, StoredFile
+from inventory.queries.kept_files import read_file
 from inventory.rules.canonical import canonical_text, sha256_hex
 from inventory.services.authority import NotAllowed
-from inventory.services.files import read_file
 from tests.certs.claims import given_breaking_test, given_proof_test
 from tests.certs.papers import (
     given_assembly_draft,

@@ -9,10 +9,10 @@ from certs.queries.derivation import NoBasis
 from certs.rules.load_log import UnreadableLog
 from certs.services.record_tests import CannotRecord, record_breaking_test
 from inventory.models import JournalEntry
+from inventory.queries.kept_files import read_file
 from inventory.rules.roles import Role
 from inventory.services.authority import NotAllowed
 from inventory.services.cut import reverse_cut
-from inventory.services.files import read_file
 from tests.certs.claims import LOGS, given_basis, given_factor
 from tests.factories import (
     MOMENT,

@@ -8,10 +8,10 @@ from certs.models import ProofTest
 from certs.rules.load_log import UnreadableLog
 from certs.services.record_tests import CannotRecord, record_proof_test
 from inventory.models import Assembly, JournalEntry
+from inventory.queries.kept_files import read_file
 from inventory.rules.roles import Role
 from inventory.services.assemble import PieceAsked, TerminationAsked, build_assembly
 from inventory.services.authority import NotAllowed
-from inventory.services.files import read_file
 from tests.certs.claims import LOGS, force_log, given_basis, given_factor, given_proof_test
 from tests.factories import (
     MOMENT,

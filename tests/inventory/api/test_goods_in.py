@@ -4,7 +4,7 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
 from inventory.models import JournalEntry, Reel
-from inventory.services.files import read_file
+from inventory.queries.kept_files import read_file
 from tests.api import get, post
 from tests.factories import (
     ROPE,

@@ -7,15 +7,8 @@ from PIL import Image
 
 from inventory.documents.upload import UnfitFile
 from inventory.models import StoredFile
-from inventory.services.files import (
-    CannotKeep,
-    FileIsNotAsKept,
-    keep_file,
-    keep_log,
-    keep_made,
-    read_file,
-    write_file,
-)
+from inventory.queries.kept_files import FileIsNotAsKept, read_file
+from inventory.services.files import CannotKeep, keep_file, keep_log, keep_made, write_file
 from tests.factories import MOMENT, pdf_bytes
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("file_store")]

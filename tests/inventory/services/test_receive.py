@@ -4,10 +4,10 @@ import pytest
 
 from inventory.documents.upload import UnfitFile
 from inventory.models import Heat, MillDocument, Reel
+from inventory.queries.kept_files import read_file
 from inventory.rules.designation import DesignationError
 from inventory.rules.refusal import Refusal
 from inventory.services import receive
-from inventory.services.files import read_file
 from inventory.services.receive import CannotReceive, HeatTie
 from tests.factories import (
     MOMENT,
