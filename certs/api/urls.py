@@ -1,6 +1,6 @@
 """Where the whole API stands: the claims here, the physical record beside them."""
 
-from django.urls import URLPattern, URLResolver, include, path
+from django.urls import URLPattern, URLResolver, include, path, re_path
 from drf_spectacular.views import SpectacularAPIView
 from rest_framework.routers import SimpleRouter
 
@@ -8,6 +8,7 @@ from certs.api.assembly_strength import AssemblyStrengthViewSet
 from certs.api.breaking_tests import BreakingTestViewSet
 from certs.api.certificates import CertificateViewSet
 from certs.api.derive import DeriveView
+from certs.api.nothing_here import nothing_here
 from certs.api.proof_tests import ProofTestViewSet
 from certs.api.reel_strength import ReelStrengthViewSet
 from certs.api.representatives import RepresentativeViewSet
@@ -35,4 +36,6 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("tags/<str:code>/public/", PublicTagView.as_view(), name="public-tag"),
     *router.urls,
     path("", include("inventory.api.urls")),
+    # An address without its last slash is left over, to be sent on to the one that has it.
+    re_path(r"^(?s:.*)/$", nothing_here),
 ]

@@ -40,8 +40,9 @@ class MayAct(BasePermission):
 
     def has_permission(self, request: Request, view: APIView) -> bool:
         """Tell whether to go on. Raises NotAllowed with the sentence of the refusal."""
-        if request.method in SAFE_METHODS:
-            return True
+        method = request.method or ""
+        if method in SAFE_METHODS or not hasattr(view, method.lower()):
+            return True  # what the view has no method for is answered so (405)
         acts: dict[str, str] = getattr(view, "acts", {})
         act = acts.get(getattr(view, "action", None) or "")
         if act is None:

@@ -1,0 +1,9 @@
+"""Answers in JSON, as all of the API does, where there is no such address."""
+
+from django.http import HttpRequest, JsonResponse
+from rest_framework import status
+
+
+def nothing_here(_request: HttpRequest) -> JsonResponse:
+    """Say that there is nothing at this address."""
+    return JsonResponse({"detail": "Not found."}, status=status.HTTP_404_NOT_FOUND)
