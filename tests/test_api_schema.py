@@ -176,7 +176,7 @@ def hold_to_its_word(operation, world, token):
 
 @pytest.fixture
 def one_connection(db):
-    """A request leaves the connection of the test open, as with the test client of the framework."""
+    """A request leaves the connection of the test open, as with the framework's own client."""
     for signal in (request_started, request_finished):
         signal.disconnect(close_old_connections)
     yield
