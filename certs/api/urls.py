@@ -37,5 +37,5 @@ urlpatterns: list[URLPattern | URLResolver] = [
     *router.urls,
     path("", include("inventory.api.urls")),
     # An address without its last slash is left over, to be sent on to the one that has it.
-    re_path(r"^(?s:.*)/$", nothing_here),
+    re_path(r"^[\s\S]*/$", nothing_here),
 ]
