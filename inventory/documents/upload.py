@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from io import BytesIO
 
 import pikepdf
-from PIL import Image, UnidentifiedImageError
+from PIL import Image, ImageFile, UnidentifiedImageError
 
 from inventory.documents.pdf_dangers import dangers
 from inventory.rules.refusal import Refusal
@@ -102,6 +102,8 @@ def _encrypted() -> UnfitFile:
 
 
 def _check_image(content: bytes) -> None:
+    # WeasyPrint, once imported, has the whole process take pictures that are cut off.
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     try:
         with Image.open(BytesIO(content), formats=["JPEG", "PNG"]) as image:
             if image.width * image.height > MAX_PIXELS:
