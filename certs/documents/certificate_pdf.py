@@ -69,6 +69,7 @@ def certificate_html(snapshot: Snapshot, *, is_site_copy: bool) -> str:
             "ropes": ropes,
             "assembly": assembly,
             "derivations": derivations,
+            "caution_columns": _columns(snapshot["cautions"]),
             "is_site_copy": is_site_copy,
             "issued_at": datetime.fromisoformat(snapshot["issued_at"]),
             "qr": draw_qr(tag["address"], title=f"Code of certificate {snapshot['number']}"),
@@ -77,6 +78,16 @@ def certificate_html(snapshot: Snapshot, *, is_site_copy: bool) -> str:
             "curves": [_curve(test) for test in _logged(snapshot)],
         },
     )
+
+
+def _columns(lines: Sequence[str]) -> tuple[Sequence[str], Sequence[str]]:
+    """Part lines into two columns of about equal length: CSS columns cost a third of the page."""
+    half, total = 0, 0
+    goal = sum(map(len, lines)) / 2
+    while half < len(lines) and total + len(lines[half]) / 2 < goal:
+        total += len(lines[half])
+        half += 1
+    return lines[:half], lines[half:]
 
 
 def _derived_in(
@@ -121,7 +132,7 @@ def _curve(test: Mapping[str, Any]) -> dict[str, object]:
         ceiling_n=test.get("ceiling_n"),
         plateau=plateau
         and (plateau["from_ms"] / 1000, plateau["to_ms"] / 1000, float(plateau["lowest_n"])),
-        peak=_highest(test["curve"]),
+        peak=_nearest(test["curve"], force_n=test["peak_n"]),
     )
     samples = [(ms / 1000, float(force_n)) for ms, force_n in test["curve"]]
     drawing = draw_load_curve(samples=samples, marks=marks, width=MAP_WIDTH, height=230)
@@ -132,6 +143,7 @@ def _curve(test: Mapping[str, Any]) -> dict[str, object]:
     }
 
 
-def _highest(curve: Sequence[Sequence[int]]) -> tuple[float, float]:
-    at_ms, force_n = max(curve, key=lambda sample: sample[1])
-    return at_ms / 1000, float(force_n)
+def _nearest(curve: Sequence[Sequence[int]], *, force_n: int) -> tuple[float, float]:
+    """Find where the log shows the peak of the test: a spike above it is no force on the rope."""
+    at_ms, shown_n = min(curve, key=lambda sample: abs(sample[1] - force_n))
+    return at_ms / 1000, float(shown_n)

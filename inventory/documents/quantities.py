@@ -21,6 +21,12 @@ def metres(mm: int | None) -> str:
 
 
 @register.filter
+def span(from_mm: int, to_mm: int) -> str:
+    """Write a stretch of metres: "251.232 to 255.269 m"."""
+    return f"{format_metres(int(from_mm)).removesuffix(' m')} to {format_metres(int(to_mm))}"
+
+
+@register.filter
 def kilonewtons(force_n: int | None) -> str:
     """Write whole newtons as kilonewtons; nothing stays nothing."""
     return "" if force_n is None else format_kn(int(force_n))

@@ -167,12 +167,13 @@ def _axis(scale: Scale, *, length_mm: int, top: float) -> Iterator[str]:
     line = f"M{scale.start:.2f} {y:.2f}H{scale.end:.2f}{marks}"
     yield element("path", {"class": "draw-line", "d": line, "fill": "none", "stroke": INK})
     for tick in ticks:
-        anchor = "start" if tick == 0 else "middle"
-        shift = -2 if tick == 0 else 0
-        yield text(
-            plain(tick),
-            {"x": scale.at(tick * 1000) + shift, "y": y + 17, "text-anchor": anchor},
-        )
+        x = scale.at(tick * 1000)
+        # A number at either end stays inside the drawing.
+        if tick == 0:
+            anchor, x = "start", x - 2
+        else:
+            anchor = "end" if scale.end - x < _EDGE else "middle"
+        yield text(plain(tick), {"x": x, "y": y + 17, "text-anchor": anchor})
     small: dict[str, str | float] = {"class": "draw-soft", "fill": SOFT, "font-size": 10.5}
     yield text("free end, metre 0", {**small, "x": scale.start - 2, "y": y + 32})
     yield text(
