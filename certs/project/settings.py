@@ -63,7 +63,7 @@ TEMPLATES = [
         "BACKEND": "django.template.backends.django.DjangoTemplates",
         "DIRS": [ROOT / "templates"],
         "OPTIONS": {
-            "builtins": ["inventory.documents.quantities"],
+            "builtins": ["inventory.documents.quantities", "inventory.pages.once_field"],
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",

@@ -12,6 +12,7 @@ from inventory.models.order import Order, OrderLine
 from inventory.models.party import Party
 from inventory.models.person import Person
 from inventory.models.reel import Reel, ReelHeat
+from inventory.models.sent_form import SentForm
 from inventory.models.stored_file import StoredFile
 from inventory.models.testing_machine import Calibration, TestingMachine
 
@@ -37,6 +38,7 @@ __all__ = [
     "Person",
     "Reel",
     "ReelHeat",
+    "SentForm",
     "StoredFile",
     "Termination",
     "TestingMachine",

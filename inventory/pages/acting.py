@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Concatenate, ParamSpec, Protocol, TypedDi
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import PermissionDenied
+from django.db import transaction
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect, QueryDict
 from django.shortcuts import redirect
 from django.utils import timezone
@@ -19,6 +20,7 @@ from django.utils.datastructures import MultiValueDict
 from inventory.models import Person
 from inventory.rules.refusal import Refusal
 from inventory.rules.roles import Act, Role, may
+from inventory.services.once import mark_sent
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -33,6 +35,8 @@ else:  # Django's own class takes no type at run time
 # The name of the buttons that only ask for the page again: read back, one more row.
 AGAIN = "again"
 _MORE = "more-"
+# The name of the hidden field by which a form sent twice, as by a double click, acts once.
+ONCE = "once"
 
 
 class Deed(TypedDict):
@@ -120,7 +124,7 @@ def perform(request: HttpRequest, do: Callable[[], T], form: Refusable, *rows: A
     if not _all_valid(form, *rows):
         return None
     try:
-        return do()
+        return _once(request.POST.get(ONCE, ""), do)
     except Refusal as refusal:
         form.refuse(refusal)
         return None
@@ -142,6 +146,15 @@ def found(thing: T | None) -> T:
 def initial_from(request: HttpRequest, *names: str) -> dict[str, Any]:
     """Return what the address suggests for these fields of an empty form."""
     return {name: request.GET[name] for name in names if request.GET.get(name)}
+
+
+def _once(token: str, do: Callable[[], T]) -> T:
+    """Act in one transaction with the token of the form, where it has one."""
+    if not token:
+        return do()
+    with transaction.atomic():
+        mark_sent(token=token, at=timezone.now())
+        return do()
 
 
 def _all_valid(*asked: Asking) -> bool:
