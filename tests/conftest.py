@@ -35,6 +35,7 @@ def _settings_of_the_tests(tmp_path_factory) -> Iterator[None]:
     """Files go to a temporary folder; passwords are hashed fast, for they protect nothing here."""
     folder = tmp_path_factory.mktemp("files")
     with override_settings(
+        STATIC_ROOT=folder,  # a folder that is there: WhiteNoise warns of one that is not
         STORAGES=_storages(folder),
         PASSWORD_HASHERS=["django.contrib.auth.hashers.MD5PasswordHasher"],
     ):
