@@ -8,13 +8,33 @@ from django.utils import timezone
 
 from certs.models import Certificate, Tag
 from certs.services.representatives import register_representative
-from inventory.models import Assembly, CutPiece, FittingLot, Party, Reel, TestingMachine
+from inventory.models import Assembly, CutPiece, FittingLot, Party, Reel
 from inventory.rules.roles import Role
 from inventory.services.machines import record_calibration
 from tests.certs.claims import force_log, given_factor
 from tests.factories import MOMENT, given_machine, given_mill, given_party, given_person, pdf_bytes
 
 HEAT = {"number": "70001", "steel_name": "C78D", "analysis": "C 0.78\nMn 0.62"}
+
+
+def machine_in_calibration():
+    """A testing machine whose calibration covers the day on which the test runs."""
+    machine = given_machine(is_calibrated=False)
+    record_calibration(
+        machine=machine,
+        certificate_number="CAL-1",
+        laboratory="Invented Laboratory",
+        accreditation_number="ACC 000",
+        calibrated_date=MOMENT.date(),
+        due_date=timezone.localdate() + timedelta(days=300),
+        machine_class="1",
+        range_from_n=5_000,
+        range_to_n=500_000,
+        resolution_n=10,
+        by=given_person(),
+        at=MOMENT,
+    )
+    return machine
 
 
 class Desk:
@@ -82,24 +102,6 @@ class Desk:
             **{f"leg-0-{name}": text for name, text in leg.items()},
         )
         return Assembly.objects.get()
-
-    def calibrated_machine(self):
-        machine = given_machine(is_calibrated=False)
-        record_calibration(
-            machine=machine,
-            certificate_number="CAL-1",
-            laboratory="Invented Laboratory",
-            accreditation_number="ACC 000",
-            calibrated_date=self.today - timedelta(days=30),
-            due_date=self.today + timedelta(days=300),
-            machine_class="1",
-            range_from_n=5_000,
-            range_to_n=500_000,
-            resolution_n=10,
-            by=given_person(),
-            at=MOMENT,
-        )
-        return TestingMachine.objects.get()
 
     def prove(self, assembly, machine):
         return self.post(

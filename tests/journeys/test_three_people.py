@@ -9,7 +9,7 @@ from certs.models import Certificate
 from inventory.models import JournalEntry
 from inventory.rules.roles import Role
 from tests.factories import given_person
-from tests.journeys.desk import Desk
+from tests.journeys.desk import Desk, machine_in_calibration
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("tables", "file_store")]
 
@@ -23,7 +23,7 @@ class Job:
         desk.name_basis(self.reel)
         self.piece = desk.cut(self.reel)
         self.assembly = desk.build(self.piece, desk.receive_ferrules())
-        self.test_page = desk.prove(self.assembly, desk.calibrated_machine())
+        self.test_page = desk.prove(self.assembly, machine_in_calibration())
         self.certificate = desk.issue(desk.draft(self.assembly))
         self.tag = desk.tag(self.assembly)
 
