@@ -11,6 +11,11 @@ def test_an_address_that_leads_nowhere_says_so_in_json(qa, path):
     assert "detail" in answer.json()
 
 
+def test_an_act_upon_nothing_says_so_in_json_too(admin):
+    client = APIClient(enforce_csrf_checks=True)
+    assert client.post("/api/nonsense/").json() == {"detail": "Not found."}
+
+
 def test_a_forgotten_slash_is_put_right(qa):
     answer = qa.get("/api/parties")
     assert (answer.status_code, answer["Location"]) == (301, "/api/parties/")
