@@ -190,6 +190,23 @@ def test_a_certificate_tells_which_pieces_were_reached(rope):
     assert paper["pieces"] == [rope.at_74.code]
 
 
+def test_a_report_is_told_with_the_sample_that_was_broken(rope):
+    sample = given_sample(reel=rope.wound)
+    test = given_breaking_test(sample=sample, peak_n=120_000)
+    given_breaking_draft(test)
+    (paper,) = trace_code(sample.code)["certificates"]
+    assert (paper["breaking_test"], paper["pieces"]) == (test.code, [sample.code])
+
+
+def test_a_stretch_reaches_the_claims_of_its_own_pieces_alone(rope):
+    for piece in (rope.at_66, rope.at_74):
+        given_cut_length_draft(piece)
+        tagged(piece=piece)
+    recall = recall_reel(rope.reel, from_mm=75_000, to_mm=78_000)
+    assert [paper["pieces"] for paper in recall["certificates"]] == [[rope.at_74.code]]
+    assert [tag["thing"] for tag in recall["tags"]] == [rope.at_74.code]
+
+
 def test_tags_are_told_on_pieces_and_on_assemblies(rope):
     assembly = given_assembly(pieces=[rope.at_66], lot=given_fitting_lot())
     tags = [tagged(piece=rope.at_74), tagged(assembly=assembly), tagged(piece=rope.at_2)]
@@ -203,6 +220,12 @@ def test_holds_tell_whether_they_reach_the_thing_or_a_part(rope):
     given_hold(rope.at_2)
     told = {row["code"]: row["reaches"] for row in trace_code(rope.wound.code)["holds"]}
     assert told == {on_stretch.code: "asked", on_piece.code: "part"}
+
+
+def test_a_hold_on_the_thing_itself_is_told_once(rope):
+    hold = given_hold(rope.at_74)
+    holds = trace_code(rope.at_74.code)["holds"]
+    assert [(row["code"], row["reaches"]) for row in holds] == [(hold.code, "asked")]
 
 
 def test_a_hold_on_other_metres_of_a_reel_is_not_told(rope):
@@ -245,7 +268,10 @@ def test_tests_holds_papers_and_tags_lead_to_their_thing(rope):
 def test_the_code_of_an_issued_paper_leads_to_its_piece(rope):
     paper = issued(given_cut_length_draft(rope.at_2))
     assert trace_code(str(paper.number).lower())["asked"]["code"] == rope.at_2.code
-    assert find_traceable(paper.tags.get().code).thing == rope.at_2
+    own_code = paper.tags.get().code
+    assert find_traceable(own_code).thing == rope.at_2
+    told = [(tag["code"], tag["on"], tag["thing"]) for tag in trace_code(own_code)["tags"]]
+    assert told == [(own_code, "certificate", paper.number)]
 
 
 def test_a_paper_on_several_pieces_offers_them(rope):
