@@ -15,7 +15,9 @@ from django.core.signals import request_finished, request_started
 from django.db import close_old_connections
 from hypothesis import HealthCheck, given
 from hypothesis import settings as bounded
+from hypothesis.errors import Unsatisfiable
 from rest_framework.authtoken.models import Token
+from schemathesis import GenerationMode
 from schemathesis.checks import not_a_server_error
 from schemathesis.config import SchemathesisConfig
 from schemathesis.core.failures import Failure, FailureGroup
@@ -48,7 +50,7 @@ from tests.factories import (
     given_sample,
 )
 
-EXAMPLES = 12
+EXAMPLES = {GenerationMode.POSITIVE: 12, GenerationMode.NEGATIVE: 6}
 CHECKS = [
     not_a_server_error,
     status_code_conformance,
@@ -57,7 +59,7 @@ CHECKS = [
 ]
 CONFIG = {
     "seed": 1,
-    "generation": {"max-examples": EXAMPLES, "deterministic": True, "database": "none"},
+    "generation": {"deterministic": True, "database": "none"},
     "phases": {"coverage": {"enabled": False}, "stateful": {"enabled": False}},
 }
 
@@ -151,18 +153,18 @@ def operations():
     return [found.ok() for found in api.get_all_operations()]
 
 
-def hold_to_its_word(operation, world, token):
+def hold_to_its_word(operation, world, *, token, mode):
     """Send drawn requests to one operation and compare the answers with its description."""
     resource = operation.path.split("/")[2]
 
     @bounded(
-        max_examples=EXAMPLES,
+        max_examples=EXAMPLES[mode],
         deadline=None,
         derandomize=True,
         database=None,
         suppress_health_check=list(HealthCheck),
     )
-    @given(case=operation.as_strategy())
+    @given(case=operation.as_strategy(generation_mode=mode))
     def send(case):
         for name, drawn in (case.path_parameters or {}).items():
             case.path_parameters[name] = aimed(str(drawn), world, resource)
@@ -184,12 +186,15 @@ def one_connection(db):
         signal.connect(close_old_connections)
 
 
-def test_every_answer_is_one_that_was_described(world, one_connection):
+@pytest.mark.parametrize("mode", EXAMPLES, ids=["as described", "otherwise than described"])
+def test_every_answer_is_one_that_was_described(world, one_connection, mode):
     token = Token.objects.create(user=given_person(Role.QA_OFFICER))
     broken = {}
     for operation in operations():
         try:
-            hold_to_its_word(operation, world, token)
+            hold_to_its_word(operation, world, token=token, mode=mode)
+        except Unsatisfiable:
+            assert mode is GenerationMode.NEGATIVE  # nothing can be wrong where nothing is asked
         except (FailureGroup, Failure) as fault:  # all of them are told, not the first alone
             broken[operation.label] = str(fault)
     assert broken == {}
