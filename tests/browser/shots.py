@@ -1,0 +1,87 @@
+"""Which pages are pictured, and which pictures the README shows."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+FOLDER = Path(__file__).parent.parent.parent / "fixtures" / "pictures"
+
+
+@dataclass(frozen=True, slots=True)
+class Shot:
+    """A page; {0} is the tag that is good, {1} the one that is not.
+
+    `readme_at` is what the README's picture begins with; empty: the top of the page.
+    """
+
+    name: str
+    path: str
+    readme_size: str = "desk"
+    readme_at: str = ""
+
+
+PUBLIC = (
+    Shot("tag-good", "/t/{0}", readme_size="phone"),
+    Shot("tag-stop", "/t/{1}", readme_size="phone"),
+    Shot("sign-in", "/sign-in/"),
+)
+
+SIGNED_IN = (
+    Shot("today", "/"),
+    Shot("reels", "/reels/"),
+    Shot("reel", "/reels/R-00001/", readme_at="figure"),
+    Shot("reel-held", "/reels/R-00020/"),
+    Shot("reel-rewound", "/reels/R-00016/"),
+    Shot("receive", "/reels/receive/"),
+    Shot("cut", "/reels/R-00001/cut/"),
+    Shot("rewind", "/reels/R-00001/rewind/"),
+    Shot("piece", "/pieces/P-00140/"),
+    Shot("heats", "/heats/"),
+    Shot("heat", "/heats/H-00001/"),
+    Shot("mill-documents", "/mill-documents/"),
+    Shot("mill-document", "/mill-documents/D-00001/"),
+    Shot("parties", "/parties/"),
+    Shot("orders", "/orders/"),
+    Shot("order", "/orders/O-00001/"),
+    Shot("fittings", "/fittings/"),
+    Shot("fitting", "/fittings/F-00001/"),
+    Shot("assemblies", "/assemblies/"),
+    Shot("assembly", "/assemblies/A-00001/"),
+    Shot("build", "/assemblies/build/"),
+    Shot("assembly-strength", "/assemblies/A-00001/strength/"),
+    Shot("deliveries", "/deliveries/"),
+    Shot("holds", "/holds/"),
+    Shot("hold", "/holds/X-00003/"),
+    Shot("machines", "/testing-machines/"),
+    Shot("machine", "/testing-machines/T-00001/"),
+    Shot("tables", "/tables/"),
+    Shot("reel-strength", "/reels/R-00003/strength/"),
+    Shot("tests", "/tests/"),
+    Shot("proof-tests", "/tests/proof/"),
+    Shot("proof-test", "/tests/proof/PT-00001/", readme_at="figure"),
+    Shot("proof-test-failed", "/tests/proof/PT-00004/"),
+    Shot("breaking-test", "/tests/breaking/BT-00006/"),
+    Shot("record-proof", "/tests/proof/record/?assembly=A-00020"),
+    Shot("certificates", "/certificates/"),
+    Shot("certificate", "/certificates/AT-2026-00001/"),
+    Shot("draft", "/certificates/CD-00030/"),
+    Shot("draft-cut-length", "/certificates/draft/cut-length/?taken_from=R-00001"),
+    Shot("representatives", "/representatives/"),
+    Shot("labels", "/labels/"),
+    Shot("trace", "/trace/?code=A-00001", readme_at="figure"),
+    Shot("recall", "/trace/recall/?code=R-00001&from_mm=100&to_mm=300"),
+    Shot("around", "/trace/around/?code=R-00001&metre_mm=150&span_mm=20"),
+)
+
+README = {
+    name: FOLDER / f"{name}.png"
+    for name in (
+        "today",
+        "reel",
+        "receive",
+        "proof-test",
+        "certificate-paper",
+        "tag-good",
+        "trace",
+        "recall",
+    )
+}
