@@ -1,5 +1,6 @@
 """An invented mill document arrives as a file that may be kept, and says that it is invented."""
 
+import re
 from io import BytesIO
 
 import pytest
@@ -31,6 +32,21 @@ def test_the_pdf_holds_the_goods_and_the_figures_as_given(paper):
     assert check_scan(pdf).media_type == "application/pdf"
     for told in (NOTICE, "8 6x19S-IWRC 1770 B sZ", "4711", "0.620"):
         assert told in text
+
+
+def test_all_columns_of_a_long_analysis_stand_on_the_page(paper):
+    symbols = ("C", "Si", "Mn", "P", "S", "Cr", "Ni", "Mo", "Cu", "N")
+    paper.heats[0].analysis = {symbol: f"0.{n}77" for n, symbol in enumerate(symbols)}
+    page = PdfReader(BytesIO(as_pdf(paper))).pages[0]
+    ends = []
+
+    def note(text, matrix, place, _font, _size):
+        if re.fullmatch(r"0\.\d77", text.strip()):
+            ends.append(matrix[0] * place[4] + matrix[4])
+
+    page.extract_text(visitor_text=note)
+    assert len(ends) == len(symbols)
+    assert max(ends) < page.mediabox.width - 40
 
 
 def test_the_same_document_is_the_same_bytes(paper):
