@@ -92,7 +92,8 @@ class Certificate(models.Model):
     ended_by = models.ForeignKey(
         "inventory.Person", on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
-    end_reason = models.CharField(max_length=300, blank=True)
+    # Long enough for a correction's reason with the number of the paper that replaces this one.
+    end_reason = models.CharField(max_length=400, blank=True)
 
     class Meta:
         constraints: ClassVar[list[models.BaseConstraint]] = [

@@ -16,6 +16,7 @@ from certs.rules.roles import ClaimAct
 from certs.services.authority import require
 from inventory.models import Assembly, CutPiece, Party, Person
 from inventory.rules.refusal import Refusal
+from inventory.services.guarded import add_row
 from inventory.services.journal import append
 from inventory.services.numbering import CERTIFICATE_DRAFT, take_code
 
@@ -165,8 +166,7 @@ def _create(blank: Certificate, *, wording: Wording, by: Person, at: datetime) -
     blank.first_validator = wording.first_validator
     blank.second_validator = wording.second_validator
     blank.drafted_at, blank.drafted_by = at, by
-    blank.save(force_insert=True)
-    return blank
+    return add_row(blank, refusal=CannotDraft)
 
 
 def _tie_pieces(draft: Certificate, pieces: Sequence[CutPiece]) -> None:

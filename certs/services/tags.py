@@ -11,6 +11,7 @@ from certs.services.authority import require
 from inventory.models import Assembly, CutPiece, Person
 from inventory.rules.refusal import Refusal
 from inventory.rules.tag_code import BITS, code_from_bits
+from inventory.services.guarded import check_fields
 from inventory.services.journal import append
 
 
@@ -76,6 +77,7 @@ def revoke_tag(*, tag: Tag, reason: str, by: Person, at: datetime) -> Tag:
         if tag.certificate_id is not None:
             raise CannotTag("A certificate's own code is never revoked: withdraw the certificate.")
         tag.revoked_at, tag.revoked_by, tag.revoke_reason = at, by, reason.strip()
+        check_fields(tag, refusal=CannotTag)
         tag.save(update_fields=["revoked_at", "revoked_by", "revoke_reason"])
         append(
             at=at,

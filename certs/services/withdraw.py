@@ -10,6 +10,7 @@ from certs.rules.roles import ClaimAct
 from certs.services.authority import require
 from inventory.models import Person
 from inventory.rules.refusal import Refusal
+from inventory.services.guarded import check_fields
 from inventory.services.journal import append
 
 
@@ -52,4 +53,5 @@ def end_certificate(
     check_move(CertificateState(certificate.state), state)
     certificate.state = state.value
     certificate.ended_at, certificate.ended_by, certificate.end_reason = at, by, reason
+    check_fields(certificate, refusal=CannotWithdraw)
     certificate.save(update_fields=["state", "ended_at", "ended_by", "end_reason"])

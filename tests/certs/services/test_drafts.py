@@ -127,3 +127,19 @@ def test_a_correction_without_a_reason_is_refused(qa_officer):
     old = issued(given_cut_length_draft())
     with pytest.raises(CannotDraft, match="why"):
         draft_correction(certificate=old, reason=" ", wording=STATEMENT, by=qa_officer, at=MOMENT)
+
+
+@pytest.mark.parametrize(
+    ("changed", "field"),
+    [
+        pytest.param({"customer_reference": "x" * 61}, "customer_reference", id="reference"),
+        pytest.param({"remarks": "x" * 401}, "remarks", id="remarks"),
+        pytest.param({"document_kind": "4.1"}, "document_kind", id="no kind of document"),
+    ],
+)
+def test_what_does_not_fit_the_paper_is_refused_by_field(changed, field, qa_officer):
+    wording = Wording(**{"document_kind": "statement"} | changed)
+    with pytest.raises(CannotDraft) as refused:
+        draft_cut_length(pieces=[given_piece()], wording=wording, by=qa_officer, at=MOMENT)
+    assert refused.value.field == field
+    assert not Certificate.objects.exists()

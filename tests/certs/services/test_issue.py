@@ -142,6 +142,17 @@ def test_a_correction_supersedes_in_the_same_act(qa_officer):
     }
 
 
+def test_the_longest_reason_for_a_correction_can_be_issued(qa_officer):
+    old = issued(given_cut_length_draft())
+    reason = "x" * 300
+    draft = draft_correction(
+        certificate=old, reason=reason, wording=wording_of(old), by=qa_officer, at=MOMENT
+    )
+    new = issued(draft)
+    old.refresh_from_db()
+    assert old.end_reason == f"Replaced by {new.number}: {reason}"
+
+
 def test_an_issued_certificate_is_not_issued_again():
     certificate = issued(given_cut_length_draft())
     with pytest.raises(CannotIssue, match="only a draft"):

@@ -56,6 +56,12 @@ def test_a_reason_is_needed(qa_officer):
         revoke_tag(tag=tag, reason="", by=qa_officer, at=MOMENT)
 
 
+def test_a_reason_that_is_too_long_is_refused(qa_officer):
+    tag = issue_tag(piece=given_piece(), by=qa_officer, at=MOMENT)
+    with pytest.raises(CannotTag, match="300"):
+        revoke_tag(tag=tag, reason="x" * 301, by=qa_officer, at=MOMENT)
+
+
 @pytest.mark.usefixtures("tables")
 def test_a_certificates_own_code_is_never_revoked(qa_officer):
     tag = issued(given_cut_length_draft()).tags.get()

@@ -49,3 +49,8 @@ def test_it_is_withdrawn_once(qa_officer):
 def test_the_auditor_changes_nothing(auditor):
     with pytest.raises(NotAllowed):
         withdrawn(issued(given_cut_length_draft()), auditor)
+
+
+def test_a_reason_that_is_too_long_is_refused(qa_officer):
+    with pytest.raises(CannotWithdraw, match="400"):
+        withdrawn(issued(given_cut_length_draft()), qa_officer, reason="x" * 401)
