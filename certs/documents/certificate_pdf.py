@@ -11,6 +11,7 @@ from typing import Any
 
 from django.template.loader import render_to_string
 
+from certs.documents.curve_points import where_force_was
 from certs.documents.derivation_list import DerivationList
 from certs.documents.load_curve import CurveMarks, describe_curve, draw_load_curve
 from certs.documents.paper import Enclosure, print_paper
@@ -132,7 +133,7 @@ def _curve(test: Mapping[str, Any]) -> dict[str, object]:
         ceiling_n=test.get("ceiling_n"),
         plateau=plateau
         and (plateau["from_ms"] / 1000, plateau["to_ms"] / 1000, float(plateau["lowest_n"])),
-        peak=_nearest(test["curve"], force_n=test["peak_n"]),
+        peak=where_force_was(test["curve"], force_n=test["peak_n"]),
     )
     samples = [(ms / 1000, float(force_n)) for ms, force_n in test["curve"]]
     drawing = draw_load_curve(samples=samples, marks=marks, width=MAP_WIDTH, height=230)
@@ -141,9 +142,3 @@ def _curve(test: Mapping[str, Any]) -> dict[str, object]:
         "image": image_source(drawing),
         "words": describe_curve(samples=samples, marks=marks),
     }
-
-
-def _nearest(curve: Sequence[Sequence[int]], *, force_n: int) -> tuple[float, float]:
-    """Find where the log shows the peak of the test: a spike above it is no force on the rope."""
-    at_ms, shown_n = min(curve, key=lambda sample: abs(sample[1] - force_n))
-    return at_ms / 1000, float(shown_n)

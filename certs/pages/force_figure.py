@@ -5,6 +5,7 @@ A log whose bytes are not as they were kept is not drawn; that is said instead.
 
 from dataclasses import dataclass
 
+from certs.documents.curve_points import where_force_was
 from certs.documents.load_curve import CurveMarks, draw_load_curve
 from certs.documents.load_curve_table import load_curve_table
 from certs.models import BreakingTest, ProofTest
@@ -33,7 +34,7 @@ def figure_of(test: BreakingTest | ProofTest) -> ForceFigure | None:
     except FileIsNotAsKept as problem:
         return ForceFigure(None, None, problem.message)
     samples = [(ms / 1000, float(force_n)) for ms, force_n in facts["curve"]]
-    marks = _marks(facts, samples)
+    marks = _marks(facts)
     title = f"Force over time, test {test.code}"
     return ForceFigure(
         drawing=draw_load_curve(samples=samples, marks=marks, title=title, width=960, height=360),
@@ -46,12 +47,12 @@ def _facts(test: BreakingTest | ProofTest) -> Facts:
     return proof_test_facts(test) if isinstance(test, ProofTest) else breaking_test_facts(test)
 
 
-def _marks(facts: Facts, samples: list[tuple[float, float]]) -> CurveMarks:
+def _marks(facts: Facts) -> CurveMarks:
     plateau = facts.get("plateau")
     return CurveMarks(
         target_n=facts["required_n"],
         ceiling_n=facts.get("ceiling_n"),
         plateau=plateau
         and (plateau["from_ms"] / 1000, plateau["to_ms"] / 1000, float(plateau["lowest_n"])),
-        peak=max(samples, key=lambda sample: sample[1]),
+        peak=where_force_was(facts["curve"], force_n=facts["peak_n"]),
     )

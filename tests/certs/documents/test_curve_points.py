@@ -1,7 +1,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from certs.documents.curve_points import thinned
+from certs.documents.curve_points import thinned, where_force_was
 
 rising_times = st.lists(st.tuples(st.floats(0, 100), st.floats(-9, 9)), max_size=200).map(sorted)
 
@@ -24,3 +24,8 @@ def test_no_extreme_is_lost_and_no_point_invented(points):
 def test_thinning_twice_changes_nothing_more(points):
     once = list(thinned(points, column=0.5))
     assert list(thinned(once, column=0.5)) == once
+
+
+def test_a_disturbance_above_the_peak_is_not_marked_as_the_peak():
+    curve = [[0, 0], [10_000, 14_900], [35_000, 19_450], [36_000, 14_930], [80_000, 0]]
+    assert where_force_was(curve, force_n=14_930) == (36.0, 14_930.0)
