@@ -37,6 +37,8 @@ MAY = {
     ("post", "/api/agreed-specifications/"): QA,
     ("post", "/api/breaking-tests/"): BENCH,
     ("post", "/api/proof-tests/"): BENCH,
+    ("post", "/api/breaking-tests/{code}/reverse/"): QA,
+    ("post", "/api/proof-tests/{code}/reverse/"): QA,
     ("post", "/api/representatives/"): {Role.ADMINISTRATOR},
     ("post", "/api/certificates/cut-length/"): QA,
     ("post", "/api/certificates/assembly/"): QA,

@@ -15,8 +15,9 @@ from certs.models import BreakingTest
 from certs.queries.claim_registers import breaking_tests
 from certs.rules.roles import ClaimAct
 from certs.services.record_tests import record_breaking_test
+from certs.services.reverse_test import reverse_test
 from inventory.api.acting import deed, kept, made, read
-from inventory.api.fields import Code, ForceN, LengthMm
+from inventory.api.fields import Code, ForceN, LengthMm, ReasonAsked
 from inventory.queries.cut_pieces import cut_pieces
 from inventory.queries.registers import machines
 
@@ -65,6 +66,10 @@ class BreakingTestAnswer(serializers.ModelSerializer[BreakingTest]):
     log_sha256 = serializers.CharField(source="log.sha256", allow_null=True, default=None)
     machine_problems = serializers.ListField(child=serializers.CharField())
     reasons = serializers.ListField(child=serializers.CharField())
+    reversed_at = serializers.DateTimeField(
+        source="reversal.reversed_at", allow_null=True, default=None
+    )
+    reversal_reason = serializers.CharField(source="reversal.reason", allow_null=True, default=None)
 
     class Meta:
         model = BreakingTest
@@ -86,6 +91,8 @@ class BreakingTestAnswer(serializers.ModelSerializer[BreakingTest]):
             "reasons",
             "note",
             "recorded_at",
+            "reversed_at",
+            "reversal_reason",
         ]
 
 
@@ -96,7 +103,7 @@ class BreakingTestViewSet(ClaimRegister[BreakingTest]):
     queryset = breaking_tests().select_related("calibration", "log")
     serializer_class = BreakingTestAnswer
     narrowed_by = BreakingTestsAsked
-    acts = {"create": ClaimAct.RECORD_BREAKING_TEST}
+    acts = {"create": ClaimAct.RECORD_BREAKING_TEST, "reverse": ClaimAct.REVERSE_TEST}
 
     @extend_schema(request=BreakingTestAsked, responses={201: BreakingTestAnswer})
     def create(self, request: Request) -> Response:
@@ -104,6 +111,14 @@ class BreakingTestViewSet(ClaimRegister[BreakingTest]):
         asked = with_log(read(BreakingTestAsked, request))
         test = record_breaking_test(**asked, **deed(request))
         return made(BreakingTestAnswer(test))
+
+    @extend_schema(request=ReasonAsked, responses=BreakingTestAnswer)
+    @action(detail=True, methods=["post"])
+    def reverse(self, request: Request, code: str) -> Response:
+        """Take back a test that was recorded wrongly; it stays readable and counts for nothing."""
+        test = self.get_object()
+        reverse_test(test=test, **read(ReasonAsked, request), **deed(request))
+        return Response(BreakingTestAnswer(self.get_object()).data)
 
     @extend_schema(responses={(200, "text/csv"): OpenApiTypes.BINARY})
     @action(detail=True)

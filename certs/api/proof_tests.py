@@ -7,7 +7,7 @@ from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema, extend_schema_view
 from rest_framework import serializers
 from rest_framework.decorators import action
-from rest_framework.parsers import MultiPartParser
+from rest_framework.parsers import JSONParser, MultiPartParser
 from rest_framework.request import Request
 from rest_framework.response import Response
 
@@ -17,8 +17,9 @@ from certs.models import ProofTest
 from certs.queries.claim_registers import proof_tests
 from certs.rules.roles import ClaimAct
 from certs.services.record_tests import record_proof_test
+from certs.services.reverse_test import reverse_test
 from inventory.api.acting import deed, kept, made, read
-from inventory.api.fields import Code, ForceN
+from inventory.api.fields import Code, ForceN, ReasonAsked
 from inventory.queries.registers import assemblies, machines
 
 LONGEST_HOLD_S = 86_400
@@ -70,6 +71,10 @@ class ProofTestAnswer(serializers.ModelSerializer[ProofTest]):
     line_problems = LineProblemAnswer(many=True)
     machine_problems = serializers.ListField(child=serializers.CharField())
     reasons = serializers.ListField(child=serializers.CharField())
+    reversed_at = serializers.DateTimeField(
+        source="reversal.reversed_at", allow_null=True, default=None
+    )
+    reversal_reason = serializers.CharField(source="reversal.reason", allow_null=True, default=None)
 
     class Meta:
         model = ProofTest
@@ -99,6 +104,8 @@ class ProofTestAnswer(serializers.ModelSerializer[ProofTest]):
             "machine_problems",
             "reasons",
             "recorded_at",
+            "reversed_at",
+            "reversal_reason",
         ]
 
 
@@ -110,13 +117,21 @@ class ProofTestViewSet(ClaimRegister[ProofTest]):
     serializer_class = ProofTestAnswer
     narrowed_by = ProofTestsAsked
     parser_classes = [MultiPartParser]
-    acts = {"create": ClaimAct.RECORD_PROOF_TEST}
+    acts = {"create": ClaimAct.RECORD_PROOF_TEST, "reverse": ClaimAct.REVERSE_TEST}
 
     @extend_schema(request=ProofTestAsked, responses={201: ProofTestAnswer})
     def create(self, request: Request) -> Response:
         """Record a proof load from the log of the machine."""
         asked = with_log(read(ProofTestAsked, request))
         return made(ProofTestAnswer(record_proof_test(**asked, **deed(request))))
+
+    @extend_schema(request=ReasonAsked, responses=ProofTestAnswer)
+    @action(detail=True, methods=["post"], parser_classes=[JSONParser, MultiPartParser])
+    def reverse(self, request: Request, code: str) -> Response:
+        """Take back a test that was recorded wrongly; it stays readable and counts for nothing."""
+        test = self.get_object()
+        reverse_test(test=test, **read(ReasonAsked, request), **deed(request))
+        return Response(ProofTestAnswer(self.get_object()).data)
 
     @extend_schema(responses={(200, "text/csv"): OpenApiTypes.BINARY})
     @action(detail=True)

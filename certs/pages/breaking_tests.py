@@ -13,6 +13,7 @@ from certs.pages.outcome_tables import outcome_shape
 from certs.pages.rendering import show
 from certs.queries.claim_registers import certificates_of_test
 from certs.queries.claims import breaking_test_of
+from certs.queries.evidence import reversal_of
 from certs.rules.roles import ClaimAct
 from certs.services.record_tests import record_breaking_test
 from inventory.pages.acting import deed, done, found, initial_from, perform, signed_in, typed
@@ -42,6 +43,7 @@ def breaking_test(request: HttpRequest, code: str) -> HttpResponse:
         area="tests",
         test=test,
         shape=outcome_shape(test.outcome),
+        reversal=reversal_of(test),
         facts=_facts(test),
         machine=machine_told(test.machine, test.calibration),
         figure=figure_of(test),

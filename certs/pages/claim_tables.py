@@ -54,7 +54,7 @@ def breaking(rows: Iterable[BreakingRow]) -> Table:
                     row["tested_at"][:10],
                     format_kn(row["required_n"]),
                     format_kn(row["peak_n"]),
-                    _outcome(row["outcome"]),
+                    _outcome(row["outcome"], reversed_at=row["reversed_at"]),
                 )
             )
             for row in rows
@@ -76,7 +76,7 @@ def proof(rows: Iterable[ProofRow]) -> Table:
                     row["tested_at"][:10],
                     format_kn(row["required_n"]),
                     format_kn(row["peak_n"]),
-                    _outcome(row["outcome"]),
+                    _outcome(row["outcome"], reversed_at=row["reversed_at"]),
                 )
             )
             for row in rows
@@ -123,5 +123,7 @@ def _certificate(row: CertificateRow) -> Cell:
     return Cell(code, href=page_of(code))
 
 
-def _outcome(outcome: str) -> Cell:
+def _outcome(outcome: str, *, reversed_at: str) -> Cell:
+    if reversed_at:
+        return Cell("reversed", shape="past", note=reversed_at[:10])
     return Cell(outcome.replace("_", " "), shape=outcome_shape(outcome))

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from certs.models import BreakingTest, ProofTest
 from certs.pages.addresses import page_of
+from certs.queries.evidence import reversal_of
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.rules.units import format_kn
 
@@ -21,6 +22,14 @@ _SHAPES = {
 def outcome_shape(outcome: str) -> str:
     """Give the shape of an outcome; a failure is a stop."""
     return _SHAPES[outcome]
+
+
+def outcome_cell(test: BreakingTest | ProofTest) -> Cell:
+    """Tell the outcome of a test; one that was reversed has none that counts."""
+    outcome = test.get_outcome_display()
+    if reversal_of(test) is not None:
+        return Cell("reversed", shape="past", note=outcome)
+    return Cell(outcome, shape=outcome_shape(test.outcome))
 
 
 def table_of_breaking_tests(tests: Iterable[BreakingTest]) -> Table:
@@ -44,7 +53,7 @@ def table_of_breaking_tests(tests: Iterable[BreakingTest]) -> Table:
                 Cell(test.sample.reel.designation, note=test.sample.reel.code),
                 format_kn(test.peak_n),
                 format_kn(test.required_n),
-                Cell(test.get_outcome_display(), shape=outcome_shape(test.outcome)),
+                outcome_cell(test),
                 Cell(test.machine.code, note=_doubt(test.machine_problems)),
             )
         )
@@ -72,7 +81,7 @@ def table_of_proof_tests(tests: Iterable[ProofTest]) -> Table:
                 Cell(test.assembly.code, href=page_of(test.assembly.code)),
                 Cell(format_kn(test.required_n), note=f"{test.required_hold_s} s"),
                 format_kn(test.peak_n),
-                Cell(test.get_outcome_display(), shape=outcome_shape(test.outcome)),
+                outcome_cell(test),
                 Cell(test.machine.code, note=_doubt(test.machine_problems)),
             )
         )

@@ -13,6 +13,7 @@ from certs.pages.outcome_tables import outcome_shape
 from certs.pages.proof_advice import advice_for
 from certs.pages.rendering import show
 from certs.queries.claims import proof_test_of
+from certs.queries.evidence import reversal_of
 from certs.rules.roles import ClaimAct
 from certs.services.record_tests import record_proof_test
 from inventory.documents.quantities import milliseconds
@@ -53,6 +54,7 @@ def proof_test(request: HttpRequest, code: str) -> HttpResponse:
         area="tests",
         test=test,
         shape=outcome_shape(test.outcome),
+        reversal=reversal_of(test),
         facts=_facts(test),
         machine=machine_told(test.machine, test.calibration),
         figure=figure_of(test),

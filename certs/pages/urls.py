@@ -15,6 +15,7 @@ from certs.pages import (
     recall,
     reel_strength,
     representatives,
+    reversing,
     specifications,
     tag,
     tests,
@@ -44,6 +45,7 @@ urlpatterns = [
     path("tests/proof/record/", proof_tests.record_proof, name="record_proof"),
     path("tests/breaking/<str:code>/", breaking_tests.breaking_test, name="breaking_test"),
     path("tests/proof/<str:code>/", proof_tests.proof_test, name="proof_test"),
+    path("tests/<str:code>/reverse/", reversing.reverse_a_test, name="reverse_test"),
     path("tests/<str:code>/log/", force_logs.force_log, name="force_log"),
     # Certificates.
     path("certificates/", certificates.certificates, name="certificates"),

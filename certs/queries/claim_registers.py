@@ -21,14 +21,16 @@ def bases_of(reel: Reel) -> QuerySet[StrengthBasis]:
 
 def breaking_tests() -> QuerySet[BreakingTest]:
     """Return the breaking-force tests with sample, reel and machine."""
-    return BreakingTest.objects.select_related("sample__reel", "machine").order_by(
+    return BreakingTest.objects.select_related("sample__reel", "machine", "reversal").order_by(
         "-tested_at", "-id"
     )
 
 
 def proof_tests(*, assembly: Assembly | None = None) -> QuerySet[ProofTest]:
     """Return the proof-load tests, of one assembly if one is named."""
-    found = ProofTest.objects.select_related("assembly", "machine").order_by("-tested_at", "-id")
+    found = ProofTest.objects.select_related("assembly", "machine", "reversal").order_by(
+        "-tested_at", "-id"
+    )
     return found if assembly is None else found.filter(assembly=assembly)
 
 

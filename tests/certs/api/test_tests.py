@@ -105,3 +105,24 @@ def test_a_log_that_cannot_be_read_is_refused_with_the_reason(bench, tables):
     answer = bench.post("/api/proof-tests/", proof_body(log=log), format="multipart")
     assert answer.status_code in {400, 409}
     assert answer.json()["problem"]
+
+
+@pytest.mark.parametrize("kind", ["breaking-tests", "proof-tests"])
+def test_a_wrong_entry_is_reversed_and_stays_readable(qa, bench, sample, kind):
+    body, format_ = (
+        (breaking_body(sample), "json") if kind[0] == "b" else (proof_body(), "multipart")
+    )
+    made = post(bench, f"{kind}/", body, format=format_)
+    assert (made["reversed_at"], made["reversal_reason"]) == (None, None)
+    answer = post(qa, f"{kind}/{made['code']}/reverse/", {"reason": "typed twice"})
+    assert answer["reversal_reason"] == "typed twice"
+    assert answer["reversed_at"]
+    assert get(bench, f"{kind}/{made['code']}/") == answer
+
+
+def test_an_entry_is_reversed_once(qa, bench, sample):
+    code = post(bench, "breaking-tests/", breaking_body(sample))["code"]
+    reason = {"reason": "typed twice"}
+    post(qa, f"breaking-tests/{code}/reverse/", reason)
+    answer = qa.post(f"/api/breaking-tests/{code}/reverse/", reason, format="json")
+    assert (answer.status_code, answer.json()["problem"]) == (409, f"{code} is reversed already.")

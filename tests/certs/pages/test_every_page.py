@@ -17,6 +17,7 @@ ASKS = {
     "record_breaking": None, "record_proof": None, "draft_cut_length": None,
     "draft_assembly": None, "draft_breaking": None, "labels": None, "add_agreed": None,
     "correct": "certificate", "withdraw": "certificate", "revoke_tag": "tag",
+    "reverse_test": "proof",
 }  # fmt: skip
 # What a monitor and a stranger may see without signing in.
 POSTED = {"issue", "issue_ready", "discard"}
