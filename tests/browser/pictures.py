@@ -52,7 +52,9 @@ def served(folder: Path) -> Iterator[tuple[str, str]]:
     origin = f"http://127.0.0.1:{free_port()}"
     hidden = {"SECRET_KEY", "DATABASE_URL", "DEMO_PASSWORD"}
     environment = {name: text for name, text in os.environ.items() if name not in hidden}
-    environment |= {"STORAGE_ROOT": str(folder), "PUBLIC_ORIGIN": origin}
+    # What tags and papers say of where they lead is not this machine's passing address.
+    environment |= {"STORAGE_ROOT": str(folder), "PUBLIC_ORIGIN": "https://rope.example"}
+    environment |= {"HTTPS_ONLY": "false", "ISSUER_ADDRESS": "1 Invented Quay, Nowhere"}
 
     def run(*command: str) -> str:
         done = subprocess.run(

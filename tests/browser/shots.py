@@ -68,7 +68,7 @@ SIGNED_IN = (
     Shot("representatives", "/representatives/"),
     Shot("labels", "/labels/"),
     Shot("trace", "/trace/?code=A-00001", readme_at="figure"),
-    Shot("recall", "/trace/recall/?code=R-00001&from_mm=100&to_mm=300"),
+    Shot("recall", "/trace/recall/?code=R-00001&from_mm=70&to_mm=110"),
     Shot("around", "/trace/around/?code=R-00001&metre_mm=150&span_mm=20"),
 )
 
