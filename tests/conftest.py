@@ -21,6 +21,9 @@ from inventory.models.ledger_guards import GUARDS as LEDGER_GUARDS
 from inventory.rules.roles import Role
 from tests import factories
 
+# WhiteNoise warns of a folder that is not there, and a warning fails a test.
+project_settings.STATIC_ROOT.mkdir(parents=True, exist_ok=True)
+
 ALL_GUARDS = (*LEDGER_GUARDS, *CLAIM_GUARDS)
 
 
@@ -35,7 +38,6 @@ def _settings_of_the_tests(tmp_path_factory) -> Iterator[None]:
     """Files go to a temporary folder; passwords are hashed fast, for they protect nothing here."""
     folder = tmp_path_factory.mktemp("files")
     with override_settings(
-        STATIC_ROOT=folder,  # a folder that is there: WhiteNoise warns of one that is not
         STORAGES=_storages(folder),
         PASSWORD_HASHERS=["django.contrib.auth.hashers.MD5PasswordHasher"],
     ):

@@ -9,6 +9,7 @@ from inventory.models import (
     Person,
     Reel,
     ReelHeat,
+    SentForm,
     StoredFile,
     Termination,
 )
@@ -46,6 +47,7 @@ def world(db):
     rows += [assembly.piece_ties.get(), delivery.items.get(), machine.calibrations.get()]
     made = (CutReversal, FittingUse, JournalEntry, JournalHead, OrderLine, ReelHeat, StoredFile)
     rows += [model.objects.first() for model in (*made, Termination)]
+    rows.append(SentForm.objects.create(token="t" * 43, sent_at=MOMENT))
     world = {type(row).__name__: row for row in rows}
     world["FittingLot"] = world["FittingUse"].lot
     world["spare_reel"] = Reel.objects.get(pk=given_reel().pk)

@@ -78,6 +78,7 @@ CASES = {
     "reel_heat_tied_once_by_stretch": ("ReelHeat", tied_to_a_stretch),
     "reel_heat_tied_once_whole": ("ReelHeat", {}),
     "reel_origin_is_whole": ("Reel", {"origin": "rewind"}),
+    "sent_form_token": ("SentForm", {"token": "short"}),
     "stored_file_hash_is_whole": ("StoredFile", {"sha256": "ab"}),
     "stored_file_is_not_empty": ("StoredFile", {"sha256": "0" * 64, "size_bytes": 0}),
     "termination_end_once": ("Termination", {}),
