@@ -103,6 +103,10 @@ def take(page: Page, shot: Shot, size: str, *, tags: list[str]) -> Iterator[str]
     """Take one page; tell if it is wider than the screen."""
     width, _ = WIDTHS[size]
     page.goto(shot.path.format(*tags))
+    for name, text in shot.typed:
+        page.fill(f"[name={name}]", text)
+    if shot.press:
+        page.get_by_role("button", name=shot.press, exact=True).click()
     shown = page.evaluate("document.documentElement.scrollWidth")
     if shown > width:
         yield f"{size}: {shot.name} is {shown} px wide"
@@ -110,10 +114,8 @@ def take(page: Page, shot: Shot, size: str, *, tags: list[str]) -> Iterator[str]
     clip = {"x": 0, "y": 0, "width": width, "height": tall}
     page.screenshot(path=ALL / f"{shot.name}-{size}.png", clip=clip, full_page=True)
     if shot.name in README and size == shot.readme_size:
-        if shot.readme_at:
-            page.locator(shot.readme_at).first.scroll_into_view_if_needed()
-            page.evaluate("window.scrollBy(0, -24)")
-        write_small(page.screenshot(), README[shot.name])
+        clip["height"] = min(tall, shot.readme_height)
+        write_small(page.screenshot(clip=clip, full_page=True), README[shot.name])
 
 
 def free_port() -> int:

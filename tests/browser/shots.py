@@ -10,13 +10,16 @@ FOLDER = Path(__file__).parent.parent.parent / "fixtures" / "pictures"
 class Shot:
     """A page; {0} is the tag that is good, {1} the one that is not.
 
-    `readme_at` is what the README's picture begins with; empty: the top of the page.
+    What is `typed` into its fields stands there when `press` is pressed. `readme_height` is how
+    much of the page the README shows, from the top.
     """
 
     name: str
     path: str
     readme_size: str = "desk"
-    readme_at: str = ""
+    readme_height: int = 900
+    typed: tuple[tuple[str, str], ...] = ()
+    press: str = ""
 
 
 PUBLIC = (
@@ -28,10 +31,16 @@ PUBLIC = (
 SIGNED_IN = (
     Shot("today", "/"),
     Shot("reels", "/reels/"),
-    Shot("reel", "/reels/R-00001/", readme_at="figure"),
+    Shot("reel", "/reels/R-00001/"),
     Shot("reel-held", "/reels/R-00020/"),
     Shot("reel-rewound", "/reels/R-00016/"),
-    Shot("receive", "/reels/receive/"),
+    Shot(
+        "receive",
+        "/reels/receive/",
+        readme_height=930,
+        typed=(("designation", "12 7x7 1770 B"), ("mill_reel_number", "K-2500")),
+        press="Read it back",
+    ),
     Shot("cut", "/reels/R-00001/cut/"),
     Shot("rewind", "/reels/R-00001/rewind/"),
     Shot("piece", "/pieces/P-00140/"),
@@ -57,7 +66,7 @@ SIGNED_IN = (
     Shot("reel-strength", "/reels/R-00003/strength/"),
     Shot("tests", "/tests/"),
     Shot("proof-tests", "/tests/proof/"),
-    Shot("proof-test", "/tests/proof/PT-00001/", readme_at="figure"),
+    Shot("proof-test", "/tests/proof/PT-00001/", readme_height=1060),
     Shot("proof-test-failed", "/tests/proof/PT-00004/"),
     Shot("breaking-test", "/tests/breaking/BT-00006/"),
     Shot("record-proof", "/tests/proof/record/?assembly=A-00020"),
@@ -67,7 +76,7 @@ SIGNED_IN = (
     Shot("draft-cut-length", "/certificates/draft/cut-length/?taken_from=R-00001"),
     Shot("representatives", "/representatives/"),
     Shot("labels", "/labels/"),
-    Shot("trace", "/trace/?code=A-00001", readme_at="figure"),
+    Shot("trace", "/trace/?code=A-00001", readme_height=1130),
     Shot("recall", "/trace/recall/?code=R-00001&from_mm=70&to_mm=110"),
     Shot("around", "/trace/around/?code=R-00001&metre_mm=150&span_mm=20"),
 )
