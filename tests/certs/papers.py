@@ -1,6 +1,5 @@
 """Invented certificates for tests, made through the services."""
 
-from collections.abc import Sequence
 from datetime import date
 
 from certs.models import BreakingTest, Certificate, Representative
@@ -58,7 +57,7 @@ def given_representative(
 def given_cut_length_draft(
     *pieces: CutPiece, customer: Party | None = None, remarks: str = ""
 ) -> Certificate:
-    chosen: Sequence[CutPiece] = pieces or [given_certifiable_piece()]
+    chosen = pieces or (given_certifiable_piece(),)
     wording = Wording(
         document_kind="statement",
         customer=customer or given_customer(),
