@@ -27,6 +27,7 @@ def stops_on(
         yield f"Under hold since {hold.placed_at.date()} ({hold.code}). Do not use it."
     if in_force and any(piece.is_reversed for piece in pieces):
         yield "The entry of this piece was taken back. Ask the issuer."
+    yield from _machines(in_force)
     yield from _returned(tag)
     yield from _failed(assembly)
     for reel in {piece.reel_id: piece.reel for piece in pieces}.values():
@@ -44,6 +45,24 @@ def _holds(pieces: Sequence[CutPiece], assembly: Assembly | None) -> list[Hold]:
     for piece in pieces:
         holds.update({hold.pk: hold for hold in holds_on_piece(piece)})
     return list(holds.values())
+
+
+def _machines(in_force: Sequence[Paper]) -> Iterator[str]:
+    """A machine in doubt takes with it what was shown on it."""
+    codes = {
+        test["machine"]["code"]
+        for paper in in_force
+        for kind in ("proof_tests", "breaking_tests")
+        for test in paper.snapshot[kind]
+    }
+    if not codes:
+        return
+    standing = Hold.objects.filter(testing_machine__code__in=codes, released_at=None)
+    for hold in standing.order_by("id"):
+        yield (
+            f"The machine it was tested on is under hold since {hold.placed_at.date()} "
+            f"({hold.code}). Do not use it before you have asked the issuer."
+        )
 
 
 def _returned(tag: Tag) -> Iterator[str]:

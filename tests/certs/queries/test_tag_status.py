@@ -21,7 +21,14 @@ from tests.certs.papers import (
     given_representative,
     issued,
 )
-from tests.factories import MOMENT, given_delivery, given_hold, given_piece, given_sample
+from tests.factories import (
+    MOMENT,
+    given_delivery,
+    given_hold,
+    given_machine,
+    given_piece,
+    given_sample,
+)
 
 pytestmark = pytest.mark.usefixtures("tables")
 
@@ -141,6 +148,18 @@ def test_an_assembly_says_what_it_may_carry(qa_officer):
     answer = tag_answer(tag.code)
     assert answer.standing == Standing.GOOD
     assert answer.loads[0].quantity == "working load limit"
+
+
+def test_a_hold_on_the_testing_machine_reaches_what_was_shown_on_it(qa_officer):
+    assembly = given_certifiable_assembly()
+    machine = given_machine()
+    given_proof_test(assembly=assembly, machine=machine)
+    issued(given_assembly_draft(assembly, first_validator=given_representative()))
+    tag = issue_tag(assembly=assembly, by=qa_officer, at=MOMENT)
+    hold = given_hold(machine)
+    answer = tag_answer(tag.code)
+    assert answer.standing == Standing.DO_NOT_USE
+    assert hold.code in answer.reasons[0]
 
 
 def test_a_proof_load_that_fails_later_stops_the_use(qa_officer):
