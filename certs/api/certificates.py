@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import Any
 
 from django.http import Http404, HttpResponse
+from django.utils import timezone
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema, extend_schema_view
 from rest_framework import status
@@ -92,7 +93,7 @@ class CertificateViewSet(ClaimRegister[Certificate]):
     @action(detail=True, pagination_class=None)
     def checklist(self, request: Request, code: str) -> Response:
         """Tell what must be so before it may be issued today, met or not."""
-        items = checklist(self.get_object(), on=deed(request)["at"].date())
+        items = checklist(self.get_object(), on=timezone.localdate(deed(request)["at"]))
         return Response(CheckItemAnswer(items, many=True).data)
 
     @extend_schema(request=None, responses=CertificateAnswer)

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from certs.models import Certificate
 from certs.pages.addresses import page_of
+from inventory.documents.quantities import day
 from inventory.pages.table import Cell, Line, Table, build_table
 
 SHAPES = {
@@ -30,7 +31,7 @@ def table_of_certificates(rows: Iterable[Certificate]) -> Table:
                     Cell(row.get_kind_display(), note=_subject(row)),
                     row.get_document_kind_display(),
                     row.customer.name if row.customer else "",
-                    str((row.issued_at or row.drafted_at).date()),
+                    day(row.issued_at or row.drafted_at),
                     Cell(row.get_state_display(), shape=SHAPES[row.state]),
                 )
             )

@@ -16,6 +16,7 @@ from certs.queries.claim_registers import certificates as listed
 from certs.queries.claims import certificate_of, tag_of_certificate
 from certs.queries.snapshot import Issuing, build_snapshot
 from certs.rules.rope_match import NoBasis
+from inventory.documents.quantities import day
 from inventory.pages.acting import found, person_of, signed_in
 from inventory.pages.facts import Fact, told
 from inventory.pages.rendering import show_list
@@ -111,8 +112,11 @@ def _facts(shown: Certificate) -> list[Fact]:
             shown.customer.name if shown.customer else "",
             note=shown.customer_reference,
         ),
-        Fact("Drafted", f"{shown.drafted_at.date()}, {shown.drafted_by}"),
-        Fact("Issued", f"{shown.issued_at.date()}, {shown.issued_by}" if shown.issued_at else ""),
+        Fact("Drafted", f"{day(shown.drafted_at)}, {shown.drafted_by}"),
+        Fact(
+            "Issued",
+            f"{day(shown.issued_at)}, {shown.issued_by}" if shown.issued_at else "",
+        ),
         Fact(
             "Replaces",
             str(old.number) if old else "",
@@ -121,7 +125,7 @@ def _facts(shown: Certificate) -> list[Fact]:
         ),
         Fact(
             f"{shown.get_state_display().capitalize()}",
-            f"{shown.ended_at.date()}, {shown.ended_by}" if shown.ended_at else "",
+            f"{day(shown.ended_at)}, {shown.ended_by}" if shown.ended_at else "",
             note=shown.end_reason,
         ),
         Fact("SHA-256 of the PDF", shown.pdf_sha256),

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from certs.models import BreakingTest, ProofTest
 from certs.pages.addresses import page_of
 from certs.queries.evidence import reversal_of
+from inventory.documents.quantities import day
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.rules.units import format_kn
 
@@ -48,7 +49,7 @@ def table_of_breaking_tests(tests: Iterable[BreakingTest]) -> Table:
         Line(
             (
                 Cell(test.code, href=page_of(test.code)),
-                str(test.tested_at.date()),
+                day(test.tested_at),
                 Cell(test.sample.code, href=page_of(test.sample.code)),
                 Cell(test.sample.reel.designation, note=test.sample.reel.code),
                 format_kn(test.peak_n),
@@ -77,7 +78,7 @@ def table_of_proof_tests(tests: Iterable[ProofTest]) -> Table:
         Line(
             (
                 Cell(test.code, href=page_of(test.code)),
-                str(test.tested_at.date()),
+                day(test.tested_at),
                 Cell(test.assembly.code, href=page_of(test.assembly.code)),
                 Cell(format_kn(test.required_n), note=f"{test.required_hold_s} s"),
                 format_kn(test.peak_n),

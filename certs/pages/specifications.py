@@ -22,6 +22,7 @@ from certs.queries.specification_tables import (
 )
 from certs.rules.roles import ClaimAct
 from certs.services.specify import add_agreed_specification
+from inventory.documents.quantities import day
 from inventory.pages.acting import deed, done, found, perform, signed_in, typed
 from inventory.pages.rendering import show_list
 from inventory.pages.table import Cell, Column, Line, Table, build_table
@@ -120,7 +121,7 @@ def _agreed_table(rows: Iterable[AgreedSpecification]) -> Table:
                     format_kn(row.force_n) if row.force_n else f"K = {row.factor_k}",
                     str(row.agreed_with),
                     row.paper,
-                    f"{row.entered_at.date()}, {row.entered_by}",
+                    f"{day(row.entered_at)}, {row.entered_by}",
                 )
             )
             for row in rows

@@ -8,6 +8,7 @@ from django.urls import reverse
 from certs.models import BreakingTest, ProofTest
 from certs.pages.addresses import page_of
 from certs.queries.waiting import Waiting, WaitingDraft, WaitingMachine
+from inventory.documents.quantities import day
 from inventory.models import Hold, Reel
 from inventory.models.hold import SUBJECTS
 from inventory.rules.units import format_kn, format_metres
@@ -97,7 +98,7 @@ def _hold(hold: Hold) -> WaitingRow:
         f"{hold.code}: {subject.code}{stretch}",
         "under hold",
         "stop",
-        f"Since {hold.placed_at.date()}: {hold.reason}",
+        f"Since {day(hold.placed_at)}: {hold.reason}",
         page_of(hold.code),
     )
 

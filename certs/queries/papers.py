@@ -9,6 +9,7 @@ from typing import Any
 from django.db.models import QuerySet
 
 from certs.models import Certificate
+from inventory.documents.quantities import day
 from inventory.models import Assembly, CutPiece
 
 
@@ -73,6 +74,6 @@ def _ended_text(certificate: Certificate) -> str:
     if certificate.ended_at is None:
         return ""
     state = certificate.get_state_display()
-    return f"{certificate.number} was {state} on {certificate.ended_at.date()}: " + (
+    return f"{certificate.number} was {state} on {day(certificate.ended_at)}: " + (
         certificate.end_reason
     )

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
+from django.utils import timezone
+
 from certs.models import Certificate, Representative
 from certs.queries.assembly_facts import assembly_facts
 from certs.queries.evidence import decide_for, supporting_proof_tests
@@ -93,7 +95,7 @@ def _head(certificate: Certificate, issuing: Issuing) -> dict[str, Any]:
 
 
 def _validation(certificate: Certificate, subject: Subject, issuing: Issuing) -> dict[str, Any]:
-    decision = decide_for(certificate, traces=subject.traces, on=issuing.at.date())
+    decision = decide_for(certificate, traces=subject.traces, on=timezone.localdate(issuing.at))
     chosen = [certificate.first_validator, certificate.second_validator]
     return {
         "validators": [_validator(person) for person in chosen if person is not None],

@@ -9,6 +9,7 @@ from certs.models import Tag
 from certs.queries.evidence import failed_proof_load
 from certs.queries.papers import Paper
 from certs.queries.standing_strength import is_derated
+from inventory.documents.quantities import day
 from inventory.models import Assembly, CutPiece, Hold
 from inventory.queries.holds import holds_on_assembly, holds_on_piece
 
@@ -22,9 +23,9 @@ def stops_on(
 ) -> Iterator[str]:
     """Give the reasons as sentences for a stranger with the item in his hand."""
     if tag.revoked_at is not None:
-        yield f"This tag was revoked on {tag.revoked_at.date()}: {tag.revoke_reason}"
+        yield f"This tag was revoked on {day(tag.revoked_at)}: {tag.revoke_reason}"
     for hold in _holds(pieces, assembly):
-        yield f"Under hold since {hold.placed_at.date()} ({hold.code}). Do not use it."
+        yield f"Under hold since {day(hold.placed_at)} ({hold.code}). Do not use it."
     if in_force and any(piece.is_reversed for piece in pieces):
         yield "The entry of this piece was taken back. Ask the issuer."
     yield from _machines(in_force)
@@ -60,7 +61,7 @@ def _machines(in_force: Sequence[Paper]) -> Iterator[str]:
     standing = Hold.objects.filter(testing_machine__code__in=codes, released_at=None)
     for hold in standing.order_by("id"):
         yield (
-            f"The machine it was tested on is under hold since {hold.placed_at.date()} "
+            f"The machine it was tested on is under hold since {day(hold.placed_at)} "
             f"({hold.code}). Do not use it before you have asked the issuer."
         )
 
@@ -70,7 +71,7 @@ def _returned(tag: Tag) -> Iterator[str]:
     reel = getattr(tag.piece, "wound_reel", None)
     if reel is not None:
         yield (
-            f"{tag.piece} came back to us on {reel.received_at.date()}, whole or in part. "
+            f"{tag.piece} came back to us on {day(reel.received_at)}, whole or in part. "
             "This tag speaks of it no more: ask the issuer."
         )
 
@@ -79,6 +80,6 @@ def _failed(assembly: Assembly | None) -> Iterator[str]:
     failed = failed_proof_load(assembly)
     if failed is not None:
         yield (
-            f"It failed a proof-load test on {failed.tested_at.date()} ({failed.code}). "
+            f"It failed a proof-load test on {day(failed.tested_at)} ({failed.code}). "
             "Take it out of use and ask the issuer."
         )

@@ -13,6 +13,7 @@ from datetime import datetime
 
 from django.conf import settings
 from django.db import transaction
+from django.utils import timezone
 
 from certs.documents.certificate_pdf import certificate_pdf
 from certs.models import Certificate, CertificateProofTest
@@ -83,7 +84,7 @@ def _ready(pk: int, *, at: datetime) -> Certificate:
     ).get(pk=pk)
     if draft.state != Certificate.State.DRAFT:
         raise CannotIssue(f"{draft} is {draft.get_state_display()}: only a draft is issued.")
-    missing = lacking(checklist(draft, on=at.date()))
+    missing = lacking(checklist(draft, on=timezone.localdate(at)))
     if missing:
         lines = " ".join(f"{item.name}: {item.text}" for item in missing)
         raise CannotIssue(f"This draft cannot be issued yet. {lines}")
@@ -140,7 +141,7 @@ def _write(
 
 
 def _number(draft: Certificate, at: datetime, take: Callable[[str], int]) -> str:
-    series = f"{SERIES[draft.kind]}-{at.year}"
+    series = f"{SERIES[draft.kind]}-{timezone.localdate(at).year}"
     return f"{series}-{take(series):05d}"
 
 

@@ -6,6 +6,7 @@ Whether a calibration can support a test is a claim and decided elsewhere.
 from datetime import date, datetime
 
 from django.db import transaction
+from django.utils import timezone
 
 from inventory.models import Calibration, Person, TestingMachine
 from inventory.rules.refusal import Refusal
@@ -70,7 +71,7 @@ def record_calibration(
             an empty field, or a certificate recorded already.
     """
     require(by=by, act=Act.RECORD_CALIBRATION)
-    _check_dates(calibrated_date=calibrated_date, due_date=due_date, today=at.date())
+    _check_dates(calibrated_date=calibrated_date, due_date=due_date, today=timezone.localdate(at))
     _check_range(range_from_n=range_from_n, range_to_n=range_to_n, resolution_n=resolution_n)
     with transaction.atomic():
         locked = lock_row(machine)

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 
 from django.db import transaction
+from django.utils import timezone
 
 from inventory.models import Heat, MillDocument, Party, Person, Reel, ReelHeat
 from inventory.rules.analysis import check_analysis
@@ -110,7 +111,7 @@ def file_mill_document(
     """
     require(by=by, act=Act.FILE_MILL_DOCUMENT)
     _check_maker(mill)
-    if issued_date > at.date():
+    if issued_date > timezone.localdate(at):
         message = "The document is dated in the future; check its date of issue."
         raise CannotReceive(message, field="issued_date")
     written = files.write_file(content=content, name=file_name)

@@ -219,3 +219,10 @@ def test_a_withdrawn_certificate_stays_withdrawn(qa_officer):
     withdraw_certificate(certificate=certificate, reason="wrong rope", by=qa_officer, at=MOMENT)
     with pytest.raises(DatabaseError, match="guard"), transaction.atomic():
         Certificate.objects.filter(pk=certificate.pk).update(state="issued")
+
+
+def test_year_and_day_are_those_of_the_house_not_of_greenwich(settings, qa_officer):
+    settings.TIME_ZONE = "Asia/Tokyo"
+    new_year = datetime(2026, 12, 31, 16, tzinfo=UTC)  # 1 January, one o'clock, in Tokyo
+    late = issue_certificate(certificate=given_cut_length_draft(), by=qa_officer, at=new_year)
+    assert late.number == "CL-2027-00001"

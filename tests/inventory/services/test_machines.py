@@ -62,6 +62,13 @@ def test_a_calibration_keeps_class_range_and_dates(calibrate):
     assert "laboratory" not in detail
 
 
+def test_today_is_the_day_of_the_house_not_of_greenwich(calibrate, settings):
+    settings.TIME_ZONE = "Pacific/Pago_Pago"  # eleven hours behind: still the day before
+    machine = given_machine(is_calibrated=False)
+    with refuses(CannotRecordMachine, "in the future"):
+        calibrate(machine, calibrated_date=TODAY)
+
+
 UNFIT = {
     "of tomorrow": ({"calibrated_date": TODAY + timedelta(days=1)}, "in the future"),
     "due at once": ({"due_date": date(2026, 1, 10)}, "due after"),

@@ -107,6 +107,13 @@ def test_a_document_of_today_is_accepted(stores_hand):
     assert file(stores_hand, mill=given_mill(), issued_date=MOMENT.date()).pk
 
 
+def test_today_is_the_day_of_the_house_not_of_greenwich(stores_hand, settings):
+    settings.TIME_ZONE = "Pacific/Pago_Pago"  # eleven hours behind: still the day before
+    mill = given_mill()
+    with refuses(CannotReceive, "in the future"):
+        file(stores_hand, mill=mill, issued_date=MOMENT.date())
+
+
 def test_a_customer_has_no_mill_documents(stores_hand):
     customer = given_customer()
     with refuses(CannotReceive, "is a customer"):
