@@ -75,14 +75,17 @@ def supporting_proof_tests(assembly: Assembly | None) -> list[ProofTest]:
 
 
 def failed_proof_load(assembly: Assembly | None) -> ProofTest | None:
-    """Give the last proof load of an assembly that could be judged, if it failed."""
+    """Give the last failed proof load of an assembly, unless one passed since.
+
+    Only a pass that may support a certificate counts: one on a machine in doubt shows nothing.
+    """
     if assembly is None:
         return None
-    judged = ProofTest.objects.filter(assembly=assembly, reversal=None).exclude(
-        outcome=ProofTest.Outcome.CANNOT_SAY
+    failures = ProofTest.objects.filter(
+        assembly=assembly, reversal=None, outcome=ProofTest.Outcome.FAILS
     )
-    last = judged.order_by("tested_at", "id").last()
-    return last if last is not None and last.outcome == ProofTest.Outcome.FAILS else None
+    last = failures.order_by("tested_at", "id").last()
+    return None if last is None or supporting_proof_tests(assembly) else last
 
 
 def reversal_of(test: BreakingTest | ProofTest) -> TestReversal | None:
