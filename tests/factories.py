@@ -26,6 +26,7 @@ from inventory.models import (
     Reel,
     TestingMachine,
 )
+from inventory.queries.hold_subject import Holdable
 from inventory.rules.roles import Role
 from inventory.services.assemble import (
     FittingAsked,
@@ -36,7 +37,7 @@ from inventory.services.assemble import (
 from inventory.services.cut import cut_piece
 from inventory.services.deliver import record_delivery
 from inventory.services.fittings import receive_fitting_lot
-from inventory.services.holds import Subject, place_hold
+from inventory.services.holds import place_hold
 from inventory.services.machines import record_calibration, register_machine
 from inventory.services.orders import LineAsked, place_order
 from inventory.services.parties import register_party
@@ -330,7 +331,7 @@ def given_delivery(
     )
 
 
-def given_hold(subject: Subject, *, from_mm: int | None = None, to_mm: int | None = None) -> Hold:
+def given_hold(subject: Holdable, *, from_mm: int | None = None, to_mm: int | None = None) -> Hold:
     return place_hold(
         subject=subject,
         reason="broken wires seen",

@@ -1,7 +1,6 @@
 """Places and releases holds. What a hold reaches is found by the genealogy."""
 
 from datetime import datetime
-from typing import TypeAlias
 
 from django.db import transaction
 
@@ -15,6 +14,7 @@ from inventory.models import (
     Reel,
     TestingMachine,
 )
+from inventory.queries.hold_subject import Holdable, subject_of
 from inventory.rules.metres import Stretch
 from inventory.rules.refusal import Refusal
 from inventory.rules.roles import Act
@@ -23,8 +23,6 @@ from inventory.services import journal, numbering
 from inventory.services.authority import require
 from inventory.services.guarded import add_row, check_fields, guarded
 from inventory.services.locks import lock_row
-
-Subject: TypeAlias = Heat | Reel | FittingLot | TestingMachine | CutPiece | Assembly
 
 _NAMES = {
     Heat: "heat",
@@ -42,7 +40,7 @@ class CannotHold(Refusal):
 
 def place_hold(
     *,
-    subject: Subject,
+    subject: Holdable,
     reason: str,
     from_mm: int | None = None,
     to_mm: int | None = None,
@@ -101,20 +99,7 @@ def release_hold(*, hold: Hold, reason: str, by: Person, at: datetime) -> Hold:
     return locked
 
 
-def subject_of(hold: Hold) -> Subject:
-    """The thing that the hold is on."""
-    named = (
-        hold.heat,
-        hold.reel,
-        hold.fitting_lot,
-        hold.testing_machine,
-        hold.piece,
-        hold.assembly,
-    )
-    return next(thing for thing in named if thing is not None)
-
-
-def _stretch(subject: Subject, from_mm: int | None, to_mm: int | None) -> Stretch | None:
+def _stretch(subject: Holdable, from_mm: int | None, to_mm: int | None) -> Stretch | None:
     if from_mm is None and to_mm is None:
         return None
     if not isinstance(subject, Reel):

@@ -1,8 +1,9 @@
 import pytest
 
 from inventory.models import Hold
+from inventory.queries.hold_subject import subject_of
 from inventory.rules.refusal import Refusal
-from inventory.services.holds import CannotHold, place_hold, release_hold, subject_of
+from inventory.services.holds import CannotHold, place_hold, release_hold
 from tests.factories import (
     MOMENT,
     given_assembly,
