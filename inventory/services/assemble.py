@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from functools import partial
 
 from django.db import transaction
 from django.db.models import Sum
@@ -26,6 +27,7 @@ from inventory.services import journal, numbering
 from inventory.services.assembly_asked import FittingAsked, PieceAsked, TerminationAsked
 from inventory.services.authority import require
 from inventory.services.guarded import add_row
+from inventory.services.hold_watch import no_hold_meanwhile
 from inventory.services.leaving import refuse_if_held
 from inventory.services.locks import lock_rows
 from inventory.services.usable_piece import check_usable
@@ -59,26 +61,28 @@ def build_assembly(
     check_legs(kind, [{t.end for t in asked.terminations} for asked in pieces])
     _check_named_once(pieces)
     with transaction.atomic():
-        _check_pieces(_locked_pieces(pieces), order_line=order_line)
-        _check_lots(pieces)
-        assembly = Assembly(
-            code=numbering.take_code(numbering.ASSEMBLY),
-            kind=kind,
-            description=description.strip(),
-            order_line=order_line,
-            built_at=at,
-            built_by=by,
-        )
-        add_row(assembly, refusal=CannotAssemble)
-        for position, asked in enumerate(pieces, start=1):
-            _build_in(assembly, asked, position=position)
-        journal.append(
-            at=at,
-            by=by,
-            act=Act.BUILD_ASSEMBLY.value,
-            subject=assembly.code,
-            detail={"kind": kind, "pieces": [_piece_detail(asked) for asked in pieces]},
-        )
+        legs = _locked_pieces(pieces)
+        _check_pieces(legs, order_line=order_line)
+        lots = _locked_lots(pieces)
+        with no_hold_meanwhile(partial(_check_not_held, legs, lots)):
+            assembly = Assembly(
+                code=numbering.take_code(numbering.ASSEMBLY),
+                kind=kind,
+                description=description.strip(),
+                order_line=order_line,
+                built_at=at,
+                built_by=by,
+            )
+            add_row(assembly, refusal=CannotAssemble)
+            for position, asked in enumerate(pieces, start=1):
+                _build_in(assembly, asked, position=position)
+            journal.append(
+                at=at,
+                by=by,
+                act=Act.BUILD_ASSEMBLY.value,
+                subject=assembly.code,
+                detail={"kind": kind, "pieces": [_piece_detail(asked) for asked in pieces]},
+            )
     return assembly
 
 
@@ -110,12 +114,18 @@ def _check_pieces(pieces: Sequence[CutPiece], *, order_line: OrderLine | None) -
         raise CannotAssemble(message, field="order_line")
     for piece in pieces:
         check_usable(piece, refusal=CannotAssemble)
+
+
+def _check_not_held(pieces: Sequence[CutPiece], lots: Sequence[FittingLot]) -> None:
+    for piece in pieces:
         held = holds_on_piece(piece)
         refuse_if_held(held, what=f"Piece {piece.code}", refusal=CannotAssemble)
+    for lot in lots:
+        refuse_if_held(holds_on_lot(lot), what=f"Lot {lot.code}", refusal=CannotAssemble)
 
 
-def _check_lots(pieces: Sequence[PieceAsked]) -> None:
-    """Fittings fit the rope, are not under hold, and there are enough of them."""
+def _locked_lots(pieces: Sequence[PieceAsked]) -> list[FittingLot]:
+    """Lock the lots; their fittings fit the rope, and there are enough of them."""
     wanted: Counter[int] = Counter()
     diameters_nm: dict[int, set[int]] = {}
     for asked in pieces:
@@ -132,7 +142,7 @@ def _check_lots(pieces: Sequence[PieceAsked]) -> None:
         if wanted[lot.pk] > left:
             message = f"Only {left} of lot {lot.code} are left; {wanted[lot.pk]} are asked for."
             raise CannotAssemble(message, field="fittings")
-        refuse_if_held(holds_on_lot(lot), what=f"Lot {lot.code}", refusal=CannotAssemble)
+    return lots
 
 
 def _used_of(lots: Mapping[int, int]) -> dict[int, int]:

@@ -1,6 +1,7 @@
 """Cuts a piece from a reel, and takes a wrong cut back by an entry that names it."""
 
 from datetime import datetime
+from functools import partial
 
 from django.db import transaction
 
@@ -13,7 +14,13 @@ from inventory.rules.roles import Act
 from inventory.services import journal, numbering
 from inventory.services.authority import require
 from inventory.services.guarded import add_row, guarded
-from inventory.services.leaving import check_may_leave, first_clear_stretch, refuse_if_held
+from inventory.services.hold_watch import no_hold_meanwhile
+from inventory.services.leaving import (
+    check_free,
+    check_not_held,
+    first_clear_stretch,
+    refuse_if_held,
+)
 from inventory.services.line_length import check_serves
 from inventory.services.locks import lock_row
 
@@ -66,28 +73,29 @@ def cut_piece(
             stretch = first_clear_stretch(reel, length_mm=length_mm, refusal=CannotCut)
         else:
             stretch = Stretch(from_mm, from_mm + length_mm)
-        check_may_leave(reel, stretch, refusal=CannotCut)
-        if order_line is not None:
-            line = lock_row(order_line)
-            demand = check_serves(line, reel=reel, length_mm=length_mm, refusal=CannotCut)
-        piece = CutPiece(
-            code=numbering.take_code(numbering.CUT_PIECE),
-            reel=reel,
-            from_mm=stretch.from_mm,
-            to_mm=stretch.to_mm,
-            purpose=purpose,
-            order_line=order_line,
-            ordered_length_mm=demand.length_mm if demand else None,
-            tolerance_minus_mm=demand.tolerance_minus_mm if demand else 0,
-            tolerance_plus_mm=demand.tolerance_plus_mm if demand else 0,
-            near_end=near_end,
-            far_end=far_end,
-            note=note.strip(),
-            cut_at=at,
-            cut_by=by,
-        )
-        add_row(piece, refusal=CannotCut)
-        _write_down(piece, act=Act.CUT_PIECE, by=by, at=at)
+        check_free(reel, stretch, refusal=CannotCut)
+        with no_hold_meanwhile(partial(check_not_held, reel, stretch, refusal=CannotCut)):
+            if order_line is not None:
+                line = lock_row(order_line)
+                demand = check_serves(line, reel=reel, length_mm=length_mm, refusal=CannotCut)
+            piece = CutPiece(
+                code=numbering.take_code(numbering.CUT_PIECE),
+                reel=reel,
+                from_mm=stretch.from_mm,
+                to_mm=stretch.to_mm,
+                purpose=purpose,
+                order_line=order_line,
+                ordered_length_mm=demand.length_mm if demand else None,
+                tolerance_minus_mm=demand.tolerance_minus_mm if demand else 0,
+                tolerance_plus_mm=demand.tolerance_plus_mm if demand else 0,
+                near_end=near_end,
+                far_end=far_end,
+                note=note.strip(),
+                cut_at=at,
+                cut_by=by,
+            )
+            add_row(piece, refusal=CannotCut)
+            _write_down(piece, act=Act.CUT_PIECE, by=by, at=at)
     return piece
 
 

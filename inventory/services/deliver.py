@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import datetime
+from functools import partial
 
 from django.db import transaction
 
@@ -12,6 +13,7 @@ from inventory.rules.roles import Act
 from inventory.services import journal, numbering
 from inventory.services.authority import require
 from inventory.services.guarded import add_row
+from inventory.services.hold_watch import no_hold_meanwhile
 from inventory.services.leaving import refuse_if_held
 from inventory.services.locks import lock_rows
 from inventory.services.usable_piece import check_usable
@@ -46,32 +48,47 @@ def record_delivery(
         leaving_assemblies = lock_rows(Assembly, (assembly.pk for assembly in assemblies))
         for assembly in leaving_assemblies:
             _check_assembly(assembly, customer=customer)
-        delivery = Delivery(
-            code=numbering.take_code(numbering.DELIVERY),
-            customer=customer,
-            order=order,
-            note=note.strip(),
-            delivered_at=at,
-            delivered_by=by,
-        )
-        add_row(delivery, refusal=CannotDeliver)
-        for piece in leaving_pieces:
-            add_row(DeliveryItem(delivery=delivery, piece=piece), refusal=CannotDeliver)
-        for assembly in leaving_assemblies:
-            add_row(DeliveryItem(delivery=delivery, assembly=assembly), refusal=CannotDeliver)
-        journal.append(
-            at=at,
-            by=by,
-            act=Act.RECORD_DELIVERY.value,
-            subject=delivery.code,
-            detail={
-                "customer": customer.code,
-                "order": order.code if order else None,
-                "pieces": [piece.code for piece in leaving_pieces],
-                "assemblies": [assembly.code for assembly in leaving_assemblies],
-            },
-        )
+        with no_hold_meanwhile(partial(_check_not_held, leaving_pieces, leaving_assemblies)):
+            delivery = Delivery(
+                code=numbering.take_code(numbering.DELIVERY),
+                customer=customer,
+                order=order,
+                note=note.strip(),
+                delivered_at=at,
+                delivered_by=by,
+            )
+            _write(delivery, leaving_pieces, leaving_assemblies)
     return delivery
+
+
+def _write(delivery: Delivery, pieces: Sequence[CutPiece], assemblies: Sequence[Assembly]) -> None:
+    """Write the delivery with its items, and the journal."""
+    add_row(delivery, refusal=CannotDeliver)
+    for piece in pieces:
+        add_row(DeliveryItem(delivery=delivery, piece=piece), refusal=CannotDeliver)
+    for assembly in assemblies:
+        add_row(DeliveryItem(delivery=delivery, assembly=assembly), refusal=CannotDeliver)
+    journal.append(
+        at=delivery.delivered_at,
+        by=delivery.delivered_by,
+        act=Act.RECORD_DELIVERY.value,
+        subject=delivery.code,
+        detail={
+            "customer": delivery.customer.code,
+            "order": delivery.order.code if delivery.order else None,
+            "pieces": [piece.code for piece in pieces],
+            "assemblies": [assembly.code for assembly in assemblies],
+        },
+    )
+
+
+def _check_not_held(pieces: Sequence[CutPiece], assemblies: Sequence[Assembly]) -> None:
+    for piece in pieces:
+        held = holds_on_piece(piece)
+        refuse_if_held(held, what=f"Piece {piece.code}", refusal=CannotDeliver)
+    for assembly in assemblies:
+        held = holds_on_assembly(assembly)
+        refuse_if_held(held, what=f"Assembly {assembly.code}", refusal=CannotDeliver)
 
 
 def _check_asked(*, customer: Party, order: Order | None, is_empty: bool) -> None:
@@ -92,7 +109,6 @@ def _check_piece(piece: CutPiece, *, customer: Party) -> None:
     if line is not None and line.order.customer_id != customer.pk:
         message = f"Piece {piece.code} was cut for order {line.order.code} of another customer."
         raise CannotDeliver(message, field="pieces")
-    refuse_if_held(holds_on_piece(piece), what=f"Piece {piece.code}", refusal=CannotDeliver)
 
 
 def _check_assembly(assembly: Assembly, *, customer: Party) -> None:
@@ -106,5 +122,3 @@ def _check_assembly(assembly: Assembly, *, customer: Party) -> None:
             f"Assembly {assembly.code} was built for order {line.order.code} of another customer."
         )
         raise CannotDeliver(message, field="assemblies")
-    held = holds_on_assembly(assembly)
-    refuse_if_held(held, what=f"Assembly {assembly.code}", refusal=CannotDeliver)

@@ -35,8 +35,8 @@ def first_clear_stretch(reel: Reel, *, length_mm: int, refusal: type[Refusal]) -
     raise refusal(_too_long(reel, length_mm=length_mm, free=free), field="length_mm")
 
 
-def check_may_leave(reel: Reel, stretch: Stretch, *, refusal: type[Refusal]) -> None:
-    """Refuse metres past the end, gone already, or under hold.
+def check_free(reel: Reel, stretch: Stretch, *, refusal: type[Refusal]) -> None:
+    """Refuse metres past the end, or gone already.
 
     Raises:
         Refusal: of the class given.
@@ -53,6 +53,14 @@ def check_may_leave(reel: Reel, stretch: Stretch, *, refusal: type[Refusal]) -> 
             f"{stretch} has left reel {reel.code} already, or part of it. Still on it: {left}."
         )
         raise refusal(message, field="from_mm")
+
+
+def check_not_held(reel: Reel, stretch: Stretch, *, refusal: type[Refusal]) -> None:
+    """Refuse metres under hold.
+
+    Raises:
+        Refusal: of the class given.
+    """
     holds = holds_on_reel(reel, from_mm=stretch.from_mm, to_mm=stretch.to_mm)
     refuse_if_held(holds, what=f"Reel {reel.code}", refusal=refusal)
 

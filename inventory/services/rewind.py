@@ -1,6 +1,7 @@
 """Rewinds a stretch of a reel on to another: a cut on the one and a new reel made of it."""
 
 from datetime import datetime
+from functools import partial
 
 from django.db import transaction
 
@@ -11,7 +12,8 @@ from inventory.rules.roles import Act
 from inventory.services import journal, numbering
 from inventory.services.authority import require
 from inventory.services.guarded import add_row
-from inventory.services.leaving import check_may_leave
+from inventory.services.hold_watch import no_hold_meanwhile
+from inventory.services.leaving import check_free, check_not_held
 from inventory.services.locks import lock_row
 from inventory.services.wound_reel import wound_reel
 
@@ -44,31 +46,32 @@ def rewind_reel(
     stretch = Stretch(from_mm, to_mm)
     with transaction.atomic():
         reel = lock_row(reel)
-        check_may_leave(reel, stretch, refusal=CannotRewind)
-        piece = CutPiece(
-            code=numbering.take_code(numbering.CUT_PIECE),
-            reel=reel,
-            from_mm=stretch.from_mm,
-            to_mm=stretch.to_mm,
-            purpose=CutPiece.Purpose.REWIND,
-            cut_at=at,
-            cut_by=by,
-        )
-        add_row(piece, refusal=CannotRewind)
-        wound = wound_reel(piece, stretch, origin=Reel.Origin.REWIND, is_turned=is_turned)
-        wound.location, wound.received_at, wound.received_by = location.strip(), at, by
-        add_row(wound, refusal=CannotRewind)
-        journal.append(
-            at=at,
-            by=by,
-            act=Act.REWIND_REEL.value,
-            subject=wound.code,
-            detail={
-                "reel": reel.code,
-                "piece": piece.code,
-                "from_mm": stretch.from_mm,
-                "to_mm": stretch.to_mm,
-                "is_turned": is_turned,
-            },
-        )
+        check_free(reel, stretch, refusal=CannotRewind)
+        with no_hold_meanwhile(partial(check_not_held, reel, stretch, refusal=CannotRewind)):
+            piece = CutPiece(
+                code=numbering.take_code(numbering.CUT_PIECE),
+                reel=reel,
+                from_mm=stretch.from_mm,
+                to_mm=stretch.to_mm,
+                purpose=CutPiece.Purpose.REWIND,
+                cut_at=at,
+                cut_by=by,
+            )
+            add_row(piece, refusal=CannotRewind)
+            wound = wound_reel(piece, stretch, origin=Reel.Origin.REWIND, is_turned=is_turned)
+            wound.location, wound.received_at, wound.received_by = location.strip(), at, by
+            add_row(wound, refusal=CannotRewind)
+            journal.append(
+                at=at,
+                by=by,
+                act=Act.REWIND_REEL.value,
+                subject=wound.code,
+                detail={
+                    "reel": reel.code,
+                    "piece": piece.code,
+                    "from_mm": stretch.from_mm,
+                    "to_mm": stretch.to_mm,
+                    "is_turned": is_turned,
+                },
+            )
     return wound
