@@ -7,6 +7,7 @@ whether the machine was fit on that day, is decided elsewhere (`working_load`, `
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from enum import StrEnum
+from typing import Final
 
 from certs.rules.load_plateau import Plateau
 from certs.rules.load_trace import LoadFindings
@@ -67,13 +68,15 @@ class Inspections:
 
 @dataclass(frozen=True, slots=True)
 class ProofVerdict:
-    """The outcome, and every finding behind it as a sentence, the good ones too."""
+    """The outcome, and every finding behind it as a sentence, the worst first."""
 
     outcome: ProofOutcome
     findings: tuple[str, ...]
 
 
 Finding = tuple[ProofOutcome, str]
+
+_WORST_FIRST: Final = (ProofOutcome.FAILS, ProofOutcome.CANNOT_SAY, ProofOutcome.PASSES)
 
 
 def judge_proof_test(
@@ -91,13 +94,8 @@ def judge_proof_test(
         *_ceiling(requirement, findings),
         *_set_aside(findings),
     ]
-    outcomes = {outcome for outcome, _ in judged}
-    worst = next(
-        outcome
-        for outcome in (ProofOutcome.FAILS, ProofOutcome.CANNOT_SAY, ProofOutcome.PASSES)
-        if outcome in outcomes
-    )
-    return ProofVerdict(outcome=worst, findings=tuple(text for _, text in judged))
+    judged.sort(key=lambda finding: _WORST_FIRST.index(finding[0]))
+    return ProofVerdict(outcome=judged[0][0], findings=tuple(text for _, text in judged))
 
 
 def _inspection(when: str, *, ok: bool | None) -> Finding:
