@@ -45,11 +45,18 @@ def recall_text(recall: Recall) -> str:
 
 
 def _counted(counts: Counts) -> str:
+    in_force = counts["certificates_in_force"]
     return (
-        f"{counts['pieces']} pieces, {counts['delivered_pieces']} of them delivered;"
-        f" {counts['assemblies']} assemblies; {counts['customers']} customers;"
-        f" {counts['certificates_in_force']} certificates in force"
+        f"{_number(counts['pieces'], 'piece', 'pieces')},"
+        f" {counts['delivered_pieces']} of them delivered;"
+        f" {_number(counts['assemblies'], 'assembly', 'assemblies')};"
+        f" {_number(counts['customers'], 'customer', 'customers')};"
+        f" {_number(in_force, 'certificate', 'certificates')} in force"
     )
+
+
+def _number(count: int, one: str, many: str) -> str:
+    return f"{count} {one if count == 1 else many}"
 
 
 def _below(found: Downstream) -> Iterator[str]:

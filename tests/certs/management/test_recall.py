@@ -77,7 +77,7 @@ def test_a_lot_reaches_its_assemblies():
     delivery = given_delivery(given_assembly(lot=lot))
     assert json.loads(run("--lot", lot.code, "--json")) == recall_lot(lot)
     text = run("--lot", lot.code)
-    assert "1 pieces, 1 of them delivered; 1 assemblies; 1 customers" in text
+    assert "1 piece, 1 of them delivered; 1 assembly; 1 customer; 0 certificates in" in text
     assert delivery.customer.name in text
 
 
