@@ -18,8 +18,10 @@ from certs.queries.derivation import (
     named_basis,
     suggested_bases,
 )
+from certs.queries.grade import grade_of
 from certs.queries.specification_tables import TABLES, agreed_specifications, rows_of
 from certs.rules.cautions import cautions_for
+from certs.rules.certified_grade import GradeStanding
 from certs.rules.roles import ClaimAct
 from certs.services.specify import name_basis
 from inventory.api.acting import deed, made, read
@@ -67,11 +69,22 @@ class SuggestionAnswer(RowsOfBasis):
     force = DerivedAnswer()
 
 
+class GradeAnswer(serializers.Serializer[Any]):
+    """The tensile grade that may be stated, and how far the record stands behind it."""
+
+    stated = serializers.CharField(allow_blank=True)
+    standing = serializers.ChoiceField([one.value for one in GradeStanding])
+    text = serializers.CharField()
+    reasons = serializers.ListField(child=serializers.CharField())
+    information = serializers.ListField(child=serializers.CharField())
+
+
 class ReelStrengthAnswer(serializers.Serializer[Any]):
     """What is certified of a reel's rope, with all it rests on."""
 
     basis = BasisAnswer()
     force = DerivedAnswer()
+    grade = GradeAnswer()
     mass = DerivedAnswer(allow_null=True)
     diameter_min = DerivedAnswer(allow_null=True)
     diameter_max = DerivedAnswer(allow_null=True)
@@ -97,6 +110,7 @@ class ReelStrengthViewSet(SignedForClaims[Reel]):
         answer = {
             "basis": named_basis(reel),
             "force": force,
+            "grade": grade_of(reel),
             "mass": shown(mass),
             "diameter_min": lowest(limits),
             "diameter_max": highest(limits),

@@ -115,7 +115,7 @@ def _pieces(pieces: Iterable[Facts]) -> Table:
 
 def _ropes(ropes: Iterable[Facts]) -> Table:
     return build_table(
-        columns=("Reel", "Rope", "Mill", "Maker’s document", "Mass", "Measured diameter"),
+        columns=("Reel", "Rope", "Mill", "Maker’s document", "Grade", "Mass", "Measured diameter"),
         lines=(
             Line(
                 (
@@ -124,6 +124,7 @@ def _ropes(ropes: Iterable[Facts]) -> Table:
                     Cell(rope["mill"]["name"], note=rope["mill_reel_number"]),
                     ", ".join(f"{d['number']} ({d['kind']})" for d in rope["mill_documents"])
                     or "none held",
+                    Cell(rope["grade"]["text"], note=" ".join(rope["grade"]["reasons"])),
                     Cell(rope["mass"]["text"], note=rope["mass"]["source"]),
                     Cell(rope["diameter"]["text"], note=rope["diameter"]["source"]),
                 )

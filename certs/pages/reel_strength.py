@@ -12,6 +12,7 @@ from certs.pages.outcome_tables import outcome_shape
 from certs.pages.rendering import show
 from certs.queries.claim_registers import bases_of
 from certs.queries.derivation import NoBasis, certified_force, diameter_limits, length_mass
+from certs.queries.grade import grade_of
 from certs.queries.rope_tests import RopeTest, tests_on_rope
 from certs.rules.cautions import ROPE_ONLY
 from certs.rules.derived import Derived, Gap, plain
@@ -57,6 +58,7 @@ def _force(reel: Reel) -> tuple[list[ShownDerivation], str]:
 
 def _facts(reel: Reel) -> list[Fact]:
     force, mass, limits = certified_force(reel), length_mass(reel), diameter_limits(reel)
+    grade = grade_of(reel)
     diameter = (
         Fact("Measured diameter", "no value held", note=limits.reason)
         if isinstance(limits, Gap)
@@ -68,6 +70,7 @@ def _facts(reel: Reel) -> list[Fact]:
     )
     return [
         Fact("Certified minimum breaking force", force.text, note=force.basis),
+        Fact("Tensile grade", grade.text, note=" ".join((*grade.reasons, *grade.information))),
         _mass(mass),
         diameter,
     ]

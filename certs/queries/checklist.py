@@ -11,8 +11,10 @@ from datetime import date
 from certs.models import BreakingTest, Certificate
 from certs.queries.derivation import certified_force
 from certs.queries.evidence import decide_for, reversal_of, standing, supporting_proof_tests
+from certs.queries.grade import grade_of
 from certs.queries.strength import assembly_strength
 from certs.queries.subject import Subject, subject_of
+from certs.rules.certified_grade import GradeStanding
 from certs.rules.document_type import Decision, may_label
 from certs.rules.rope_match import NoBasis
 from inventory.models import Hold, OrderLine, Reel
@@ -98,6 +100,7 @@ def _validators(certificate: Certificate, *, on: date) -> Iterator[CheckItem]:
 def _rope(subject: Subject) -> Iterator[CheckItem]:
     for reel in subject.reels:
         yield _force(reel)
+        yield _grade(reel)
     for trace in subject.traces:
         if not trace.heats:
             code = trace.ancestors[-1].reel_code
@@ -118,6 +121,17 @@ def _force(reel: Reel) -> CheckItem:
         "Breaking force",
         is_met=True,
         text=f"{reel.code}: {force.text}, {force.basis}",
+        about=reel.code,
+    )
+
+
+def _grade(reel: Reel) -> CheckItem:
+    """A mark that contradicts the designation is settled before anything is certified."""
+    grade = grade_of(reel)
+    return CheckItem(
+        name="Tensile grade",
+        is_met=grade.standing != GradeStanding.CONTRADICTED,
+        text=f"{reel.code}: {grade.text}. {' '.join(grade.reasons)}",
         about=reel.code,
     )
 

@@ -5,6 +5,7 @@ from typing import Any
 
 from certs.models import Tag
 from certs.queries.derivation import certified_force, diameter_limits, length_mass
+from certs.queries.grade import grade_of
 from certs.queries.subject import Subject
 from certs.rules.derived import Derived, Gap, plain
 from inventory.models import CutPiece, MillDocument, Reel
@@ -96,7 +97,7 @@ def _rope(reel: Reel, papers: Sequence[MillDocument]) -> Facts:
         "lay_words": designation.lay_words,
         "mill": {"code": reel.mill.code, "name": reel.mill.name},
         "mill_reel_number": reel.mill_reel_number,
-        "marked_grade": reel.marked_grade,
+        "grade": grade_of(reel).as_json(),
         "mill_documents": [document_facts(document) for document in papers],
         "force": force.as_json(),
         "mass": _mass(length_mass(reel)),

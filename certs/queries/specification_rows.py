@@ -9,6 +9,7 @@ from certs.models import (
     AgreedSpecification,
     DiameterTolerance,
     ForceFactor,
+    GradeName,
     MachineClass,
     ProofLoadRule,
     SlingLegFactor,
@@ -19,13 +20,14 @@ from certs.models import (
 from certs.queries.specification_columns import (
     DIAMETER_TOLERANCES,
     FORCE_FACTORS,
+    GRADE_NAMES,
     LEG_FACTORS,
     PROOF_LOADS,
     SLING_LOADS,
     TABULATED_FORCES,
     TERMINATIONS,
 )
-from certs.rules import machine, proof_load, sling_legs, tolerance, working_load
+from certs.rules import machine, proof_load, rope_grade, sling_legs, tolerance, working_load
 from certs.rules.agreed_basis import Agreed
 from certs.rules.derived import Source
 from certs.rules.specification_row import Factor, TableRow
@@ -93,6 +95,12 @@ def proof_load_rows() -> list[proof_load.ProofRow]:
     """List the rules by which proof loads are asked for."""
     rows = ProofLoadRule.objects.order_by("id")
     return [proof_load.ProofRow.read(PROOF_LOADS.as_read(row)) for row in rows]
+
+
+def grade_name_rows() -> list[rope_grade.GradeName]:
+    """List what sources say of US grade names in metric terms."""
+    rows = GradeName.objects.order_by("id")
+    return [rope_grade.GradeName.read(GRADE_NAMES.as_read(row)) for row in rows]
 
 
 def machine_class_rows() -> list[machine.MachineClass]:
