@@ -16,6 +16,7 @@ from certs.queries.derivation import required_force
 from certs.queries.machine_support import calibration_on, problems_on
 from certs.rules.breaking_force import whole_newtons
 from certs.rules.breaking_test import Conditions, Verdict, judge_breaking_test
+from certs.rules.broken_piece import check_broken_piece
 from certs.rules.load_log import LoadLog
 from certs.rules.load_trace import LoadFindings, analyse
 from certs.rules.roles import ClaimAct
@@ -28,6 +29,7 @@ from certs.services.test_evidence import (
     read_test_log,
 )
 from inventory.models import CutPiece, Person, TestingMachine
+from inventory.rules.refusal import Refusal
 from inventory.services import journal, numbering
 from inventory.services.guarded import add_row
 from inventory.services.locks import lock_row
@@ -76,6 +78,7 @@ def record_breaking_test(
         reel = lock_row(sample.reel)
         cut = lock_row(sample)
         _check_sample(cut)
+        _check_piece(cut, free_length_mm, break_distance_mm, temperature_c)
         required_n = whole_newtons(required_force(reel))
         measured = _measure(readings, peak_n=peak_n, required_n=required_n)
         verdict = judge_breaking_test(
@@ -129,6 +132,20 @@ def _check_sample(piece: CutPiece) -> None:
     if piece.is_reversed:
         message = f"The cut of {piece.code} was reversed: there is no such piece."
         raise CannotRecord(message, field="sample")
+
+
+def _check_piece(
+    cut: CutPiece, free_mm: int | None, break_mm: int | None, temperature_c: int | None
+) -> None:
+    try:
+        check_broken_piece(
+            sample_mm=cut.to_mm - cut.from_mm,
+            free_length_mm=free_mm,
+            break_distance_mm=break_mm,
+            temperature_c=temperature_c,
+        )
+    except Refusal as refusal:
+        raise CannotRecord(refusal.message, field=refusal.field) from refusal
 
 
 def _measure(readings: LoadLog | None, *, peak_n: int | None, required_n: int) -> _Measured:

@@ -167,6 +167,7 @@ def test_without_a_named_basis_nothing_can_be_required():
         pytest.param({"tested_at": MOMENT - timedelta(days=1)}, "tested_at", id="before the cut"),
         pytest.param({"log": b"Time [s];Force [N]\n0;-2\n1;-1\n2;-3\n"}, "log", id="no load"),
         pytest.param({"note": "x" * 301}, "note", id="note too long"),
+        pytest.param({"break_distance_mm": 5_000}, "break_distance_mm", id="off the sample"),
     ],
 )
 def test_what_cannot_be_is_refused_at_its_field(sample, said, field):
