@@ -7,6 +7,14 @@ from inventory.pages.forms.asking import Ask
 from inventory.pages.forms.quantities import ForceField
 
 
+class FigureField(forms.CharField):
+    """A number kept as written, with a point for the decimals."""
+
+    def to_python(self, value: object) -> str:
+        """Read a decimal comma as the point that it stands for."""
+        return str(super().to_python(value)).replace(",", ".")
+
+
 class AgreedForm(Ask):
     """What two parties agreed on for one rope: a factor or a force, and what they add."""
 
@@ -24,7 +32,7 @@ class AgreedForm(Ask):
         help_text="EN 12385-2 order: diameter, construction-core, grade, finish, lay:"
         " 8 6x7-WSC 1770 B sZ.",
     )
-    factor_k = forms.CharField(
+    factor_k = FigureField(
         label="Factor K",
         max_length=12,
         required=False,
@@ -33,15 +41,15 @@ class AgreedForm(Ask):
     force_n = ForceField(
         label="Minimum breaking force", required=False, help_text="In kN unless a unit is written."
     )
-    factor_w = forms.CharField(
+    factor_w = FigureField(
         label="Mass factor W",
         max_length=12,
         required=False,
         help_text="Mass in kg per 100 m is W d² (EN 12385-2).",
     )
-    diameter_minus_pct = forms.CharField(
+    diameter_minus_pct = FigureField(
         label="Diameter, per cent below nominal", max_length=8, required=False
     )
-    diameter_plus_pct = forms.CharField(
+    diameter_plus_pct = FigureField(
         label="Diameter, per cent above nominal", max_length=8, required=False
     )

@@ -51,11 +51,14 @@ def test_an_agreed_specification_is_added(as_quality, tables):
         "agreed_with": str(given_customer().pk),
         "paper": "Letter of 2 January, file 7",
         "designation": ROPE,
-        "factor_k": "0.359",
+        "factor_k": "0,359",
+        "diameter_plus_pct": "4,5",
+        "diameter_minus_pct": "0",
     }
     answer = as_quality.post(reverse("certs:add_agreed"), asked, follow=True)
     assert "Special 7x7 (2026-01) is entered." in answer.text
-    assert AgreedSpecification.objects.get().factor_k == "0.359"
+    added = AgreedSpecification.objects.get()
+    assert (added.factor_k, added.diameter_plus_pct) == ("0.359", "4.5")
 
 
 def test_factor_and_force_together_are_refused(as_quality, tables):
