@@ -11,6 +11,7 @@ from inventory.rules.lengths import LengthDemand
 from inventory.rules.metres import Stretch
 from inventory.rules.refusal import Refusal
 from inventory.rules.roles import Act
+from inventory.rules.units import format_metres
 from inventory.services import journal, numbering
 from inventory.services.authority import require
 from inventory.services.guarded import add_row, guarded
@@ -151,7 +152,10 @@ def _own_demand(
         return None
     demand = LengthDemand(ordered_length_mm, minus_mm, plus_mm)
     if not demand.accepts(length_mm):
-        message = "The length cut is outside its tolerance."
+        message = (
+            f"{format_metres(length_mm)} does not serve {format_metres(ordered_length_mm)}"
+            f" -{minus_mm}/+{plus_mm} mm; cut what was asked for, or give its tolerances."
+        )
         raise CannotCut(message, field="length_mm")
     return demand
 

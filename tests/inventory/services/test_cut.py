@@ -79,10 +79,10 @@ UNFIT = {
     "past the end": ({"from_mm": 91 * M}, "passes the end of reel R-00001 at 100.000 m"),
     "an unknown end": ({"near_end": "frayed"}, "Near end"),
     "a long note": ({"note": "n" * 201}, "Note"),
-    "too short": ({"ordered_length_mm": 10 * M + 1}, "outside its tolerance"),
+    "too short": ({"ordered_length_mm": 10 * M + 1}, "10.000 m does not serve 10.001 m"),
     "too long": (
         {"ordered_length_mm": 10 * M - 6, "tolerance_plus_mm": 5},
-        "outside its tolerance",
+        "does not serve",
     ),
     "tolerances with a sign": (
         {"ordered_length_mm": 10 * M, "tolerance_minus_mm": -1},
