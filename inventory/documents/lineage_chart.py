@@ -5,8 +5,9 @@ The same facts in words, never folded: lineage_table.
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from functools import partial
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from inventory.documents.layered_layout import Layout, lay_out
 from inventory.documents.lineage_card import CARD_HEIGHT, CARD_WIDTH, draw_card
@@ -16,13 +17,45 @@ from inventory.documents.lineage_nodes import (
     LineageNode,
     fold_siblings,
 )
-from inventory.documents.svg import ACCENT, SOFT, Drawing, Spoken, drawing, element, shorten, text
+from inventory.documents.svg import (
+    ACCENT,
+    PAPER,
+    SOFT,
+    Drawing,
+    Spoken,
+    drawing,
+    element,
+    shorten,
+    text,
+    text_width,
+)
 
 _EDGE = 8.0
-_ALLEY = 94.0
+_ALLEY = 56.0
+_WIDEST_ALLEY = 170.0
+_BESIDE_LABEL = 16.0
 _PITCH = CARD_HEIGHT + 10.0
 _MOST_LABELS = 3
 _SIZE = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Columns:
+    """Where the columns of cards stand, and how wide the alley after each is."""
+
+    lefts: tuple[float, ...]
+    alleys: tuple[float, ...]
+
+    @classmethod
+    def beside(cls, alleys: Sequence[float]) -> "_Columns":
+        """Stand columns with these alleys between them."""
+        steps = accumulate(alleys, lambda left, alley: left + CARD_WIDTH + alley, initial=_EDGE)
+        return cls(tuple(steps), tuple(alleys))
+
+    @property
+    def width(self) -> float:
+        """Return the width of the whole drawing."""
+        return self.lefts[-1] + CARD_WIDTH + _EDGE
 
 
 def draw_lineage(
@@ -42,12 +75,17 @@ def draw_lineage(
     drawn = fold_siblings(told)
     layout = lay_out([node.key for node in drawn.nodes], targets=drawn.targets())
     depth = max(layout.height.values(), default=0.0)
+    columns = _Columns.beside(_alleys(drawn, layout))
     ways = [y for way in layout.ways.values() for _, y in way]
     return drawing(
-        width=2 * _EDGE + layout.layers * (CARD_WIDTH + _ALLEY) - _ALLEY,
+        width=columns.width,
         height=2 * _EDGE + max([depth, *ways]) * _PITCH + CARD_HEIGHT,
         spoken=Spoken(prefix, title, _description(told)),
-        parts=[*_edges(drawn, layout), *_cards(drawn, layout)],
+        parts=[
+            *_edges(drawn, layout, columns),
+            *_labels(drawn, layout, columns),
+            *_cards(drawn, layout, columns),
+        ],
     )
 
 
@@ -62,49 +100,76 @@ def _description(lineage: Lineage) -> str:
     return f"Read from left to right: {listed}.{hold}"
 
 
-def _left(layer: int) -> float:
-    return _EDGE + layer * (CARD_WIDTH + _ALLEY)
+def _alleys(lineage: Lineage, layout: Layout) -> list[float]:
+    """Return the widths between columns: narrow, but wide enough for the words of an edge."""
+    alleys = [_ALLEY] * (layout.layers - 1)
+    for edge, _ in _labelled(lineage, layout):
+        before = layout.layer[edge.target] - 1
+        room = text_width(edge.label, size=_SIZE) + _BESIDE_LABEL
+        alleys[before] = max(alleys[before], min(room, _WIDEST_ALLEY))
+    return alleys
 
 
 def _middle(height: float) -> float:
     return _EDGE + CARD_HEIGHT / 2 + height * _PITCH
 
 
-def _cards(lineage: Lineage, layout: Layout) -> Iterator[str]:
+def _cards(lineage: Lineage, layout: Layout, columns: _Columns) -> Iterator[str]:
     for node in lineage.nodes:
         top = _middle(layout.height[node.key]) - CARD_HEIGHT / 2
-        yield draw_card(node, left=_left(layout.layer[node.key]), top=top)
+        yield draw_card(node, left=columns.lefts[layout.layer[node.key]], top=top)
 
 
-def _edges(lineage: Lineage, layout: Layout) -> Iterator[str]:
-    """Yield the lines; several into one card arrive one below the other."""
-    lit = {node.key for node in lineage.nodes if node.is_lit}
+def _arrivals(lineage: Lineage, layout: Layout) -> Iterator[tuple[list[LineageEdge], list[float]]]:
+    """Yield the edges into each card from the top, and the heights at which they arrive."""
     arriving: dict[str, list[LineageEdge]] = {}
     for edge in lineage.edges:
         arriving.setdefault(edge.target, []).append(edge)
     for target, edges in arriving.items():
         ordered = sorted(edges, key=partial(_height_before_end, layout))
-        for index, edge in enumerate(ordered):
-            port = (index + 1) / (len(ordered) + 1) - 0.5
-            y = _middle(layout.height[target]) + port * (CARD_HEIGHT - 6)
-            is_lit = edge.source in lit or target in lit
-            yield _line(layout.ways[edge.source, target], y, is_lit=is_lit)
-            if edge.label and len(ordered) <= _MOST_LABELS:
-                yield _edge_label(edge.label, _left(layout.layer[target]) - 5, y - 3)
+        ports = ((index + 1) / (len(ordered) + 1) - 0.5 for index in range(len(ordered)))
+        middle = _middle(layout.height[target])
+        yield ordered, [middle + port * (CARD_HEIGHT - 6) for port in ports]
+
+
+def _labelled(lineage: Lineage, layout: Layout) -> Iterator[tuple[LineageEdge, float]]:
+    """Yield the edges whose words are written, with the height at which each arrives."""
+    for edges, heights in _arrivals(lineage, layout):
+        if len(edges) <= _MOST_LABELS:
+            yield from ((e, y) for e, y in zip(edges, heights, strict=True) if e.label)
+
+
+def _edges(lineage: Lineage, layout: Layout, columns: _Columns) -> Iterator[str]:
+    """Yield the lines; several into one card arrive one below the other."""
+    lit = {node.key for node in lineage.nodes if node.is_lit}
+    for edges, heights in _arrivals(lineage, layout):
+        for edge, y in zip(edges, heights, strict=True):
+            is_lit = edge.source in lit or edge.target in lit
+            yield _line(layout.ways[edge.source, edge.target], y, columns, is_lit=is_lit)
+
+
+def _labels(lineage: Lineage, layout: Layout, columns: _Columns) -> Iterator[str]:
+    """Yield the words of the edges, over all lines, each beside the card where its edge ends."""
+    for edge, y in _labelled(lineage, layout):
+        layer = layout.layer[edge.target]
+        words = shorten(edge.label, size=_SIZE, width=_WIDEST_ALLEY - _BESIDE_LABEL)
+        yield _edge_label(words, columns.lefts[layer] - 5, y - 3)
 
 
 def _height_before_end(layout: Layout, edge: LineageEdge) -> float:
     return layout.ways[edge.source, edge.target][-2][1]
 
 
-def _line(way: Sequence[tuple[int, float]], end_y: float, *, is_lit: bool) -> str:
+def _line(
+    way: Sequence[tuple[int, float]], end_y: float, columns: _Columns, *, is_lit: bool
+) -> str:
     """Draw an edge as a line that is level in every card column and curved between them."""
     heights = [_middle(height) for _, height in way]
     heights[-1] = end_y
     path = ""
     for (layer, _), (y, next_y) in zip(way, pairwise(heights), strict=False):
-        x = _left(layer) + CARD_WIDTH
-        turn, end = x + _ALLEY * 0.45, x + _ALLEY
+        x, alley = columns.lefts[layer] + CARD_WIDTH, columns.alleys[layer]
+        turn, end = x + alley * 0.45, x + alley
         path += (
             f"L{x:.1f} {y:.1f}C{turn:.1f} {y:.1f} {turn:.1f} {next_y:.1f} {end:.1f} {next_y:.1f}"
         )
@@ -120,11 +185,15 @@ def _line(way: Sequence[tuple[int, float]], end_y: float, *, is_lit: bool) -> st
 
 def _edge_label(label: str, right: float, y: float) -> str:
     place: dict[str, str | float] = {
-        "class": "draw-soft",
+        "class": "draw-soft draw-halo",
         "x": right,
         "y": y,
         "text-anchor": "end",
         "font-size": _SIZE,
         "fill": SOFT,
+        # A rim in the colour of the ground, so that a line that passes does not cross the words.
+        "stroke": PAPER,
+        "stroke-width": 3,
+        "paint-order": "stroke",
     }
-    return text(shorten(label, size=_SIZE, width=_ALLEY * 0.85), place)
+    return text(label, place)

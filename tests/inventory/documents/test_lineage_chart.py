@@ -4,6 +4,7 @@ import pytest
 
 from inventory.documents.lineage_chart import draw_lineage
 from inventory.documents.lineage_nodes import LineageEdge, LineageNode
+from inventory.documents.svg import text_width
 from tests.drawings import SVG, read_drawing, texts_of
 
 HEAT = LineageNode("h", "heat", "H-1")
@@ -72,3 +73,13 @@ def test_all_cards_stand_apart_and_inside():
     for x in {place[0] for place in places}:
         column = sorted(place[1] for place in places if place[0] == x)
         assert all(b - a > 48 for a, b in pairwise(column))
+
+
+def test_the_words_of_an_edge_are_whole_and_stand_between_the_cards():
+    words = "1112.000 to 1124.000 m"
+    svg = draw_lineage(nodes=[HEAT, REEL], edges=[LineageEdge("h", "r", words)])
+    end = float(texts_of(svg)[words].get("x"))
+    heat, reel = read_drawing(svg).iter(SVG + "rect")
+    assert end < float(reel.get("x"))
+    right_of_heat = float(heat.get("x")) + float(heat.get("width"))
+    assert end - text_width(words, size=10) > right_of_heat
