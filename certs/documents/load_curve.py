@@ -7,6 +7,15 @@ said to be. The same facts in words: load_curve_table.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from certs.documents.curve_limits import (
+    LABEL_SIZE,
+    LINE_OF_TEXT,
+    Limit,
+    clear_of,
+    kilonewtons,
+    margin,
+    named_limits,
+)
 from certs.documents.curve_points import thinned
 from inventory.documents.scale import Scale, plain, round_step, round_ticks
 from inventory.documents.svg import (
@@ -77,11 +86,6 @@ def draw_load_curve(
     )
 
 
-def kilonewtons(force_n: float) -> str:
-    """Write a force in N as kN with three decimals at most; for reading a drawing, not a claim."""
-    return f"{plain(round(force_n / 1000, 3))} kN"
-
-
 def describe_curve(*, samples: Sequence[Sample], marks: CurveMarks) -> str:
     """Say in a few sentences what the curve shows."""
     if not samples:
@@ -113,7 +117,12 @@ def _field(samples: Sequence[Sample], marks: CurveMarks, *, width: int, height: 
     step = round_step((high - low) * 1.06, at_most=7)
     first, last = min(times), max(times)
     return _Field(
-        time=Scale(first, last if last > first else first + 1, _LEFT, width - _RIGHT),
+        time=Scale(
+            first,
+            last if last > first else first + 1,
+            _LEFT,
+            width - _RIGHT - margin(_named(marks)),
+        ),
         force=Scale(
             low if low == 0 else (low // step) * step,
             -(-(high * 1.06) // step) * step,
@@ -147,34 +156,32 @@ def _axes(field: _Field) -> Iterator[str]:
     yield text("Time in s", {**soft, "x": time.end, "y": force.start + 34, "text-anchor": "end"})
 
 
+def _named(marks: CurveMarks) -> list[Limit]:
+    return named_limits(target_n=marks.target_n, ceiling_n=marks.ceiling_n)
+
+
 def _limits(field: _Field, marks: CurveMarks) -> Iterator[str]:
-    """Yield the target and the force not to be exceeded, each a labelled line."""
-    named = (("target", marks.target_n, "6 4"), ("not above", marks.ceiling_n, "2 3"))
-    for word, force_n, dashes in named:
-        if force_n is None:
-            continue
-        y = field.force.at(force_n / 1000)
-        yield element(
-            "path",
-            {
-                "class": "draw-accent-line",
-                "d": f"M{field.time.start:.2f} {y:.2f}H{field.time.end:.2f}",
-                "stroke": ACCENT,
-                "stroke-width": 1.2,
-                "stroke-dasharray": dashes,
-            },
-        )
-        yield text(
-            f"{word} {kilonewtons(force_n)}",
-            {
-                "class": "draw-accent",
-                "x": field.time.end,
-                "y": y - 5,
-                "text-anchor": "end",
-                "font-size": 11,
-                "fill": ACCENT,
-            },
-        )
+    """Yield the target and the force not to be exceeded, each a line named at its right end."""
+    lowest_free = field.force.start
+    for limit in _named(marks):
+        y = field.force.at(limit.force_n / 1000)
+        line: dict[str, str | float] = {
+            "class": "draw-accent-line",
+            "d": f"M{field.time.start:.2f} {y:.2f}H{field.time.end:.2f}",
+            "stroke": ACCENT,
+            "stroke-width": 1.2,
+            "stroke-dasharray": limit.dashes,
+        }
+        yield element("path", line)
+        baseline = min(y + 4, lowest_free)
+        lowest_free = baseline - LINE_OF_TEXT
+        place: dict[str, str | float] = {"x": field.time.end + 6, "y": baseline}
+        look: dict[str, str | float] = {
+            "class": "draw-accent",
+            "font-size": LABEL_SIZE,
+            "fill": ACCENT,
+        }
+        yield text(limit.words, {**look, **place})
 
 
 def _plateau(field: _Field, marks: CurveMarks) -> Iterator[str]:
@@ -216,7 +223,7 @@ def _curve(field: _Field, samples: Sequence[Sample]) -> str:
 
 
 def _peak(field: _Field, marks: CurveMarks) -> Iterator[str]:
-    """Yield a ring on the peak and its force beside it, on the side that has room."""
+    """Yield a ring on the peak and its force above it, on the side that has room."""
     if marks.peak is None:
         return
     time, force_n = marks.peak
@@ -224,10 +231,8 @@ def _peak(field: _Field, marks: CurveMarks) -> Iterator[str]:
     words = f"peak {kilonewtons(force_n)}"
     width = text_width(words, size=12)
     left = x + 8 if x + 8 + width < field.time.end else x - 8 - width
-    baseline = y - 7
-    if marks.plateau is not None and marks.plateau[0] <= time <= marks.plateau[1]:
-        # Below the curve, where the plateau leaves room; above it run the lines of the limits.
-        left, baseline = max(x - width / 2, field.time.start + 4), y + 22
+    lines = [field.force.at(limit.force_n / 1000) for limit in _named(marks)]
+    baseline = clear_of(lines, baseline=y - 9)
     ring: dict[str, str | float] = {
         "class": "draw-paper draw-line",
         "cx": x,

@@ -4,7 +4,8 @@ from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from certs.documents.load_curve import CurveMarks, Sample, kilonewtons
+from certs.documents.curve_limits import kilonewtons
+from certs.documents.load_curve import CurveMarks, Sample
 from inventory.documents.scale import plain, round_ticks
 
 

@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from certs.documents.load_curve import CurveMarks, describe_curve, draw_load_curve, kilonewtons
+from certs.documents.curve_limits import kilonewtons
+from certs.documents.load_curve import CurveMarks, describe_curve, draw_load_curve
 from tests.drawings import SVG, read_drawing, texts_of
 
 RAMP = [(0.0, 0.0), (10.0, 30_000.0), (70.0, 30_000.0), (80.0, 0.0)]
@@ -50,6 +51,36 @@ def test_the_target_line_lies_at_its_force():
     assert float(re.findall(r"M\S+ ([\d.]+)H", line)[0]) == pytest.approx(
         at_tick(svg, "20", "y") - 4, abs=0.02
     )
+
+
+@pytest.mark.parametrize(
+    "marks",
+    [
+        pytest.param(CurveMarks(target_n=29_500, peak=(12.0, 30_050)), id="target just below"),
+        pytest.param(CurveMarks(target_n=30_900, peak=(12.0, 30_050)), id="target just above"),
+        pytest.param(
+            CurveMarks(target_n=30_900, ceiling_n=32_200, peak=(12.0, 30_050)), id="both above"
+        ),
+    ],
+)
+def test_no_limit_line_crosses_the_words_of_the_peak(marks):
+    svg = draw_load_curve(samples=RAMP, marks=marks)
+    lines = [
+        float(path.get("d").split()[1].split("H")[0])
+        for path in read_drawing(svg).iter(f"{SVG}path")
+        if path.get("class") == "draw-accent-line"
+    ]
+    baseline = float(texts_of(svg)["peak 30.05 kN"].get("y"))
+    assert lines
+    assert not any(baseline - 9 < line < baseline for line in lines)
+
+
+def test_limits_are_named_beside_the_field_one_above_the_other():
+    marks = CurveMarks(target_n=28_000, ceiling_n=28_100)
+    svg = draw_load_curve(samples=RAMP, marks=marks)
+    target, ceiling = (texts_of(svg)[word] for word in ("target 28 kN", "not above 28.1 kN"))
+    assert float(target.get("x")) > max(x for x, _ in curve(svg))
+    assert float(target.get("y")) - float(ceiling.get("y")) >= 11
 
 
 def test_no_samples_draw_no_scale():
