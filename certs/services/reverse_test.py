@@ -14,7 +14,7 @@ from certs.services.authority import require
 from inventory.models import Person
 from inventory.rules.refusal import Refusal
 from inventory.services.guarded import add_row
-from inventory.services.journal import append
+from inventory.services.journal import append, text_hash
 
 
 class CannotReverseTest(Refusal):
@@ -53,7 +53,7 @@ def reverse_test(
             by=by,
             act=ClaimAct.REVERSE_TEST,
             subject=locked.code,
-            detail={"outcome": locked.outcome, "reason": reversal.reason},
+            detail={"outcome": locked.outcome, "reason_sha256": text_hash(reversal.reason)},
         )
     return reversal
 

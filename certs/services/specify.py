@@ -16,7 +16,7 @@ from certs.rules.breaking_force import whole_newtons
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
 from inventory.models import Party, Person, Reel
-from inventory.rules.canonical import JsonValue, sha256_hex
+from inventory.rules.canonical import JsonValue
 from inventory.rules.designation import parse_designation
 from inventory.rules.refusal import Refusal
 from inventory.services import journal
@@ -158,4 +158,4 @@ def _basis_detail(basis: StrengthBasis) -> dict[str, JsonValue]:
 
 def _agreed_detail(row: AgreedSpecification) -> dict[str, JsonValue]:
     # What a person called it may name a firm; the journal keeps no names.
-    return {"name_sha256": sha256_hex(row.name.encode()), "edition": row.edition}
+    return {"name_sha256": journal.text_hash(row.name), "edition": row.edition}

@@ -11,7 +11,7 @@ from certs.services.authority import require
 from inventory.models import Person
 from inventory.rules.refusal import Refusal
 from inventory.services.guarded import check_fields
-from inventory.services.journal import append
+from inventory.services.journal import append, text_hash
 
 
 class CannotWithdraw(Refusal):
@@ -41,7 +41,7 @@ def withdraw_certificate(
             by=by,
             act=ClaimAct.WITHDRAW_CERTIFICATE,
             subject=str(locked.number),
-            detail={"reason": locked.end_reason},
+            detail={"reason_sha256": text_hash(locked.end_reason)},
         )
     return locked
 

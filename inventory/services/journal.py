@@ -1,7 +1,7 @@
 """Writes the journal: one entry for every act, in the act's own transaction.
 
 Entries are chained by hash from the first one on. Personal data never goes in: a person is named
-by a salted hash, a firm by its code.
+by a salted hash, a firm by its code, and a text that somebody wrote is bound by its hash.
 """
 
 import hashlib
@@ -11,7 +11,7 @@ from datetime import UTC, datetime
 from django.db import transaction
 
 from inventory.models import JournalEntry, JournalHead, Person
-from inventory.rules.canonical import JsonValue, canonical_text
+from inventory.rules.canonical import JsonValue, canonical_text, sha256_hex
 from inventory.rules.merkle import EMPTY_ROOT, chain_hash, leaf_hash
 from inventory.services.locks import require_transaction
 
@@ -64,6 +64,11 @@ def append(
 def person_hash(person: Person) -> str:
     """How the journal names a person: SHA-256 of his salt and user name, hexadecimal."""
     return hashlib.sha256(f"{person.journal_salt}:{person.username}".encode()).hexdigest()
+
+
+def text_hash(text: str) -> str:
+    """How the journal binds a text that a person wrote, which may name someone: its SHA-256."""
+    return sha256_hex(text.encode())
 
 
 def _locked_head() -> JournalHead:

@@ -8,6 +8,7 @@ from inventory.rules.refusal import Refusal
 from inventory.services.authority import NotAllowed
 from tests.certs.papers import given_cut_length_draft, issued
 from tests.factories import MOMENT
+from tests.inventory.services.record import last_entry
 
 pytestmark = pytest.mark.usefixtures("tables")
 
@@ -22,6 +23,15 @@ def test_it_says_from_now_on_that_it_is_void(qa_officer):
     assert JournalEntry.objects.filter(
         act="withdraw_certificate", subject=certificate.number
     ).exists()
+
+
+def test_the_journal_binds_the_reason_and_does_not_tell_it(qa_officer):
+    withdrawn(issued(given_cut_length_draft()), qa_officer, reason="as Mr Example asked")
+    _, _, detail = last_entry()
+    # Computed with coreutils' sha256sum over the same bytes.
+    assert detail == {
+        "reason_sha256": "329a3d6cd72300ce59a63c18c87a3fc1864cd0b596a21476773c3d73196bb52e"
+    }
 
 
 def test_the_snapshot_stays_as_it_was(qa_officer):
