@@ -18,6 +18,7 @@ from inventory.models import Assembly, CutPiece, Party, Person
 from inventory.rules.refusal import Refusal
 from inventory.services.guarded import add_row
 from inventory.services.journal import append
+from inventory.services.locks import lock_rows
 from inventory.services.numbering import CERTIFICATE_DRAFT, take_code
 
 
@@ -47,9 +48,9 @@ def draft_cut_length(
         CannotDraft: no pieces, or one that is not for supply.
     """
     require(by=by, act=ClaimAct.DRAFT_CERTIFICATE)
-    _check_pieces(pieces)
     _check_customer(wording)
     with transaction.atomic():
+        _check_pieces(lock_rows(CutPiece, (piece.pk for piece in pieces)), named=len(pieces))
         draft = _create(
             Certificate(kind=Certificate.Kind.CUT_LENGTH), wording=wording, by=by, at=at
         )
@@ -186,7 +187,7 @@ def _journal(draft: Certificate, *, by: Person, at: datetime, subjects: list[str
     )
 
 
-def _check_pieces(pieces: Sequence[CutPiece]) -> None:
+def _check_pieces(pieces: Sequence[CutPiece], *, named: int) -> None:
     if not pieces:
         raise CannotDraft("Choose at least one cut piece.", field="pieces")
     wound = CutPiece.objects.filter(wound_reel__isnull=False, pk__in=[p.pk for p in pieces])
@@ -201,7 +202,7 @@ def _check_pieces(pieces: Sequence[CutPiece]) -> None:
             f"Not cut for supply, or taken back: {', '.join(wrong)}. Leave them out.",
             field="pieces",
         )
-    if len({p.pk for p in pieces}) != len(pieces):
+    if len(pieces) != named:
         raise CannotDraft("A piece is named twice. Name each once.", field="pieces")
 
 

@@ -15,6 +15,7 @@ from inventory.documents.tag_label import Label
 from inventory.models import Assembly, CutPiece, Person
 from inventory.rules.refusal import Refusal
 from inventory.rules.units import format_metres
+from inventory.services.locks import lock_rows
 
 # A sheet of labels is printed in the request; more than this is several sheets.
 MOST_LABELS = 300
@@ -44,6 +45,9 @@ def print_labels(
         message = f"Print at most {MOST_LABELS} labels at once; name fewer things."
         raise CannotPrintLabels(message, field="things")
     with transaction.atomic():
+        # Locked all at once and in order, so that two printers never give one thing two tags.
+        lock_rows(CutPiece, (thing.pk for thing in things if isinstance(thing, CutPiece)))
+        lock_rows(Assembly, (thing.pk for thing in things if isinstance(thing, Assembly)))
         labels = [_label(thing, by=by, at=at) for thing in things]
     # Printing is slow, and holds nothing locked; a tag that it fails for is found the next time.
     return label_pdf(labels, sheet=sheet, origin=settings.PUBLIC_ORIGIN, made_at=at, skip=skip)

@@ -12,7 +12,8 @@ from inventory.models import Assembly, CutPiece, Person
 from inventory.rules.refusal import Refusal
 from inventory.rules.tag_code import BITS, code_from_bits
 from inventory.services.guarded import check_fields
-from inventory.services.journal import append
+from inventory.services.journal import append, text_hash
+from inventory.services.locks import lock_row
 
 
 class CannotTag(Refusal):
@@ -44,9 +45,9 @@ def issue_tag(
     thing = piece or assembly
     if thing is None or (piece and assembly):
         raise CannotTag("Name one cut piece or one assembly for the tag.")
-    if piece and (piece.is_reversed or piece.purpose != CutPiece.Purpose.SUPPLY):
-        raise CannotTag(f"{piece.code} is not a piece for supply: it gets no tag.")
     with transaction.atomic():
+        if piece:
+            _check_supplied(lock_row(piece))
         tag = Tag.objects.create(
             code=new_code(), piece=piece, assembly=assembly, issued_at=at, issued_by=by
         )
@@ -84,7 +85,7 @@ def revoke_tag(*, tag: Tag, reason: str, by: Person, at: datetime) -> Tag:
             by=by,
             act=ClaimAct.REVOKE_TAG,
             subject=_subject(tag),
-            detail={"tag": tag.code, "reason": tag.revoke_reason},
+            detail={"tag": tag.code, "reason_sha256": text_hash(tag.revoke_reason)},
         )
     return tag
 
@@ -92,6 +93,12 @@ def revoke_tag(*, tag: Tag, reason: str, by: Person, at: datetime) -> Tag:
 def tag_certificate(*, certificate: Certificate, code: str, by: Person, at: datetime) -> Tag:
     """Give a certificate its own code. Part of issuing it: no act and no entry of its own."""
     return Tag.objects.create(code=code, certificate=certificate, issued_at=at, issued_by=by)
+
+
+def _check_supplied(piece: CutPiece) -> None:
+    """Refuse a piece that never leaves the house; it is locked, so that its cut stands."""
+    if piece.is_reversed or piece.purpose != CutPiece.Purpose.SUPPLY:
+        raise CannotTag(f"{piece.code} is not a piece for supply: it gets no tag.")
 
 
 def _subject(tag: Tag) -> str:

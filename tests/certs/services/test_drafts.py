@@ -11,8 +11,9 @@ from certs.services.drafts import (
     draft_cut_length,
     wording_of,
 )
-from inventory.models import JournalEntry
+from inventory.models import CutPiece, JournalEntry
 from inventory.services.authority import NotAllowed
+from inventory.services.cut import reverse_cut
 from inventory.services.take_back import take_back_piece
 from tests.certs.papers import given_certifiable_piece, given_cut_length_draft, issued
 from tests.factories import (
@@ -52,6 +53,14 @@ def test_a_test_sample_is_refused(qa_officer):
     sample = given_sample()
     with pytest.raises(CannotDraft, match=sample.code):
         draft_cut_length(pieces=[sample], wording=STATEMENT, by=qa_officer, at=MOMENT)
+
+
+def test_a_piece_whose_cut_was_reversed_meanwhile_is_refused(qa_officer):
+    piece = given_certifiable_piece()
+    as_read_before = CutPiece.objects.get(pk=piece.pk)
+    reverse_cut(cut=piece, reason="never parted", by=qa_officer, at=MOMENT)
+    with pytest.raises(CannotDraft, match=f"Not cut for supply.*{piece.code}"):
+        draft_cut_length(pieces=[as_read_before], wording=STATEMENT, by=qa_officer, at=MOMENT)
 
 
 def test_a_piece_named_twice_is_refused(qa_officer):

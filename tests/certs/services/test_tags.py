@@ -3,8 +3,10 @@
 import pytest
 
 from certs.services.tags import CannotTag, issue_tag, new_code, revoke_tag
+from inventory.models import CutPiece
 from inventory.rules.tag_code import is_well_formed
 from inventory.services.authority import NotAllowed
+from inventory.services.cut import reverse_cut
 from tests.certs.papers import given_cut_length_draft, issued
 from tests.factories import MOMENT, given_assembly, given_piece, given_sample
 
@@ -36,6 +38,14 @@ def test_exactly_one_thing_is_named(stores_hand, count):
 def test_a_sample_gets_no_tag(stores_hand):
     with pytest.raises(CannotTag, match="not a piece for supply"):
         issue_tag(piece=given_sample(), by=stores_hand, at=MOMENT)
+
+
+def test_a_piece_whose_cut_was_reversed_meanwhile_gets_no_tag(qa_officer):
+    piece = given_piece()
+    as_read_before = CutPiece.objects.get(pk=piece.pk)
+    reverse_cut(cut=piece, reason="never parted", by=qa_officer, at=MOMENT)
+    with pytest.raises(CannotTag, match="not a piece for supply"):
+        issue_tag(piece=as_read_before, by=qa_officer, at=MOMENT)
 
 
 def test_the_auditor_issues_no_tag(auditor):
