@@ -31,7 +31,14 @@ from inventory.rules.refusal import Refusal
 from inventory.services.files import keep_made
 from inventory.services.guarded import guarded
 from inventory.services.journal import append
-from inventory.services.numbering import next_number, take_number
+from inventory.services.numbering import (
+    BREAKING_TEST,
+    HOLD,
+    PROOF_TEST,
+    last_numbers,
+    next_number,
+    take_number,
+)
 
 SERIES = {
     Certificate.Kind.CUT_LENGTH.value: "CL",
@@ -39,6 +46,8 @@ SERIES = {
     Certificate.Kind.BREAKING.value: "BR",
 }
 UNLOCKED_ATTEMPTS = 3
+# What may take away the ground of a paper while it is being written.
+_DOUBTS = (HOLD, BREAKING_TEST, PROOF_TEST)
 
 
 class CannotIssue(Refusal):
@@ -73,8 +82,12 @@ def issue_certificate(*, certificate: Certificate, by: Person, at: datetime) -> 
         if issued is not None:
             return issued
     draft = _ready(certificate.pk, at=at)
-    with transaction.atomic():
-        return _write(draft, code=code, ahead=None, by=by, at=at)
+    try:
+        with transaction.atomic():
+            return _write(draft, code=code, ahead=None, by=by, at=at)
+    except _OutOfDateError as error:
+        message = "A hold or a test was recorded at this very moment. Issue the draft again."
+        raise CannotIssue(message) from error
 
 
 def _ready(pk: int, *, at: datetime) -> Certificate:
@@ -101,7 +114,7 @@ def _commit(draft: Certificate, *, ahead: _Print, by: Person, at: datetime) -> C
 
 
 class _OutOfDateError(Exception):
-    """The number or the facts moved on while the paper was rendered."""
+    """The number or the facts moved on while the paper was rendered or written."""
 
 
 def _write(
@@ -111,8 +124,10 @@ def _write(
 
     1. Lock the draft, and the certificate it replaces. 2. Take the number. 3. See that the paper
     is of this number and of these facts. 4. Keep the PDF. 5. Freeze the row. 6. Give it its code
-    and end the one it replaces. 7. Journal.
+    and end the one it replaces. 7. Journal. 8. Now that the journal's head is ours, see that nobody
+    placed a hold or recorded a test since 1: the facts may be others then.
     """
+    seen = last_numbers(_DOUBTS)
     # 1.
     ids = [pk for pk in (draft.pk, draft.replaces_id) if pk]
     locked = Certificate.objects.select_for_update(of=("self",)).filter(pk__in=ids).order_by("pk")
@@ -137,6 +152,9 @@ def _write(
         end_certificate(old, state=CertificateState.SUPERSEDED, reason=reason, by=by, at=at)
     # 7.
     _journal(current, old=old, by=by, at=at)
+    # 8.
+    if last_numbers(_DOUBTS) != seen:
+        raise _OutOfDateError
     return current
 
 

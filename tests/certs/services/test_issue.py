@@ -226,3 +226,37 @@ def test_year_and_day_are_those_of_the_house_not_of_greenwich(settings, qa_offic
     new_year = datetime(2026, 12, 31, 16, tzinfo=UTC)  # 1 January, one o'clock, in Tokyo
     late = issue_certificate(certificate=given_cut_length_draft(), by=qa_officer, at=new_year)
     assert late.number == "CL-2027-00001"
+
+
+def holds_meanwhile(monkeypatch, reel, *, times):
+    """Somebody's hold gets the journal's head before the issuing does, so many times."""
+    append, left = issue_module.append, [times]
+
+    def after_a_hold(**entry):
+        if left[0]:
+            left[0] -= 1
+            given_hold(reel)
+        return append(**entry)
+
+    monkeypatch.setattr(issue_module, "append", after_a_hold)
+
+
+def test_a_paper_overtaken_by_a_hold_is_made_anew(monkeypatch, qa_officer):
+    piece = given_certifiable_piece()
+    holds_meanwhile(monkeypatch, piece.reel, times=1)
+    # Here the hold is of the same transaction and undone with it, so that the second try goes on.
+    done = issue_certificate(certificate=given_cut_length_draft(piece), by=qa_officer, at=MOMENT)
+    assert (done.number, JournalEntry.objects.filter(act="place_hold").count()) == (
+        "CL-2026-00001",
+        0,
+    )
+
+
+def test_a_paper_overtaken_every_time_is_not_issued(monkeypatch, qa_officer):
+    piece = given_certifiable_piece()
+    draft = given_cut_length_draft(piece)
+    holds_meanwhile(monkeypatch, piece.reel, times=99)
+    with pytest.raises(CannotIssue, match="at this very moment"):
+        issue_certificate(certificate=draft, by=qa_officer, at=MOMENT)
+    draft.refresh_from_db()
+    assert draft.state == "draft"
