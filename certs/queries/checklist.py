@@ -18,7 +18,7 @@ from certs.rules.certified_grade import GradeStanding
 from certs.rules.document_type import Decision, may_label
 from certs.rules.rope_match import NoBasis
 from inventory.models import Hold, OrderLine, Reel
-from inventory.queries.holds import holds_on_assembly, holds_on_machine, holds_on_piece
+from inventory.queries.holds import holds_on_assembly, holds_on_machine, holds_on_pieces
 
 _NEED_REPRESENTATIVE = {
     Certificate.DocumentKind.CERTIFICATE_31.value,
@@ -43,6 +43,7 @@ def checklist(certificate: Certificate, *, on: date) -> list[CheckItem]:
     return [
         *_document(certificate, decision),
         *_validators(certificate, on=on),
+        *_returned(certificate, subject),
         *_rope(subject),
         *_strength(certificate),
         *_holds(certificate, subject),
@@ -95,6 +96,16 @@ def _validators(certificate: Certificate, *, on: date) -> Iterator[CheckItem]:
             is_met=False,
             text="Name the manufacturer's authorised inspection representative.",
         )
+
+
+def _returned(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]:
+    """A piece that came back since the draft is a reel again; a correction may still name it."""
+    if certificate.replaces:
+        return
+    back = Reel.objects.filter(wound_from__in=subject.pieces, origin=Reel.Origin.RETURN)
+    for code in back.order_by("id").values_list("wound_from__code", flat=True):
+        text = f"{code} came back and is a reel again: leave it out."
+        yield CheckItem("Pieces", is_met=False, text=text, about=code)
 
 
 def _rope(subject: Subject) -> Iterator[CheckItem]:
@@ -151,8 +162,7 @@ def _strength(certificate: Certificate) -> Iterator[CheckItem]:
 def _holds(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]:
     """Nothing under hold is certified."""
     found: dict[int, Hold] = {}
-    for piece in subject.pieces:
-        found.update({hold.pk: hold for hold in holds_on_piece(piece)})
+    found.update({hold.pk: hold for hold in holds_on_pieces(subject.pieces)})
     if certificate.assembly:
         found.update({hold.pk: hold for hold in holds_on_assembly(certificate.assembly)})
     if certificate.breaking_test:

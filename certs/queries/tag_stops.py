@@ -11,7 +11,7 @@ from certs.queries.papers import Paper
 from certs.queries.standing_strength import is_derated
 from inventory.documents.quantities import day
 from inventory.models import Assembly, CutPiece, Hold
-from inventory.queries.holds import holds_on_assembly, holds_on_piece
+from inventory.queries.holds import holds_on_assembly, holds_on_pieces
 
 
 def stops_on(
@@ -43,8 +43,7 @@ def _holds(pieces: Sequence[CutPiece], assembly: Assembly | None) -> list[Hold]:
     holds: dict[int, Hold] = {}
     if assembly is not None:
         holds.update({hold.pk: hold for hold in holds_on_assembly(assembly)})
-    for piece in pieces:
-        holds.update({hold.pk: hold for hold in holds_on_piece(piece)})
+    holds.update({hold.pk: hold for hold in holds_on_pieces(pieces)})
     return list(holds.values())
 
 

@@ -5,6 +5,8 @@ stretch of a reel reaches the metres that hold it and no others; a hold on a pie
 reels wound from it. For everything under hold at once see `inventory.queries.held`.
 """
 
+from collections.abc import Iterable
+
 from django.db.models import Q
 
 from inventory.models import Assembly, CutPiece, FittingLot, Heat, Hold, Reel, TestingMachine
@@ -33,8 +35,17 @@ def holds_on_reel(
 
 def holds_on_piece(piece: CutPiece) -> list[Hold]:
     """Return the holds on a piece and on the rope it was cut from."""
-    walk = _reaching(up_from_pieces([piece.pk]))
-    return _found_by(walk.then(_ON_PIECE, piece.pk))
+    return holds_on_pieces([piece])
+
+
+def holds_on_pieces(pieces: Iterable[CutPiece]) -> list[Hold]:
+    """Return the holds on any of these pieces and on the rope they were cut from, each once."""
+    ids = [piece.pk for piece in pieces]
+    if not ids:
+        return []
+    marks = ", ".join(["%s"] * len(ids))
+    walk = _reaching(up_from_pieces(ids))
+    return _found_by(walk.then(f"{_ON_PIECES} ({marks})", *ids))
 
 
 def holds_on_assembly(assembly: Assembly) -> list[Hold]:
@@ -115,7 +126,7 @@ _REACH = """, reach (hold_id, from_mm, to_mm, sign, offset_mm) AS (
       ON hold.released_at IS NULL AND hold.piece_id = reel.wound_from_id
 )"""
 
-_ON_PIECE = "UNION SELECT id FROM inventory_hold WHERE released_at IS NULL AND piece_id = %s"
+_ON_PIECES = "UNION SELECT id FROM inventory_hold WHERE released_at IS NULL AND piece_id IN"
 
 _ON_ASSEMBLY = """
   UNION SELECT id FROM inventory_hold WHERE released_at IS NULL AND assembly_id = %s

@@ -6,6 +6,8 @@ import pytest
 
 from certs.models import Representative
 from certs.queries.checklist import checklist, lacking
+from certs.services.drafts import draft_correction, wording_of
+from inventory.services.take_back import take_back_piece
 from tests.certs.claims import given_basis, given_breaking_test, given_proof_test
 from tests.certs.papers import (
     given_assembly_draft,
@@ -15,12 +17,15 @@ from tests.certs.papers import (
     given_cut_length_draft,
     given_documented_reel,
     given_representative,
+    issued,
 )
 from tests.factories import (
     MOMENT,
+    given_delivery,
     given_hold,
     given_machine,
     given_mill_document,
+    given_person,
     given_piece,
     given_reel,
     given_sample,
@@ -37,6 +42,28 @@ def missing(draft, *, on=DAY) -> dict[str, str]:
 
 def test_a_documented_piece_lacks_nothing():
     assert missing(given_cut_length_draft()) == {}
+
+
+def came_back(piece):
+    given_delivery(piece)
+    take_back_piece(piece=piece, is_turned=True, location="", by=given_person(), at=MOMENT)
+
+
+def test_a_piece_that_came_back_since_the_draft_is_not_certified():
+    piece = given_certifiable_piece()
+    draft = given_cut_length_draft(piece)
+    came_back(piece)
+    assert piece.code in missing(draft)["Pieces"]
+
+
+def test_a_paper_is_corrected_whatever_came_back_since(qa_officer):
+    piece = given_certifiable_piece()
+    old = issued(given_cut_length_draft(piece))
+    came_back(piece)
+    draft = draft_correction(
+        certificate=old, reason="name", wording=wording_of(old), by=qa_officer, at=MOMENT
+    )
+    assert missing(draft) == {}
 
 
 def test_a_reel_without_a_basis_is_named_as_the_place_to_mend():

@@ -10,6 +10,7 @@ from inventory.queries.holds import (
     holds_on_lot,
     holds_on_machine,
     holds_on_piece,
+    holds_on_pieces,
     holds_on_reel,
 )
 from inventory.rules.metres import Stretch
@@ -160,3 +161,16 @@ def test_everything_under_hold_costs_one_query_each(number, django_assert_num_qu
         assert len(held_reels()) == 2 * number
         assert len(held_pieces()) == 2 * number
         assert len(held_assemblies()) == number
+
+
+def test_the_holds_on_many_pieces_are_found_at_once(django_assert_num_queries):
+    one, other = rope.mill_reel(1000), rope.mill_reel(1000)
+    pieces = [rope.cut(one, 0, 100), rope.cut(one, 100, 200), rope.cut(other, 0, 100)]
+    on_reel, on_piece = rope.hold(reel=one), rope.hold(piece=pieces[2])
+    rope.hold(reel=other, from_mm=500, to_mm=600)
+    with django_assert_num_queries(2):
+        assert holds_on_pieces(pieces) == [on_reel, on_piece]
+
+
+def test_no_pieces_have_no_holds():
+    assert holds_on_pieces([]) == []
