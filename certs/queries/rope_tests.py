@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from certs.models import BreakingTest
 from inventory.models import Hold, Reel
 from inventory.queries.trace_back import trace_back
-from inventory.queries.trace_forward import forward_from_reel
+from inventory.queries.trace_forward import reel_ids_from
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +35,7 @@ def tests_on_rope(reel: Reel) -> list[RopeTest]:
     """List the breaking-force tests on this rope, wherever it was wound; oldest first."""
     ancestors = trace_back(reel_id=reel.pk, from_mm=0, to_mm=reel.length_mm)
     mill_reel = Reel.objects.get(pk=ancestors[-1].reel_id)
-    family = {found.reel_id for found in forward_from_reel(mill_reel).reels}
-    family |= {mill_reel.pk, reel.pk}
+    family = reel_ids_from(mill_reel)
     tests = list(
         BreakingTest.objects.filter(sample__reel_id__in=family, reversal=None)
         .select_related("sample", "machine", "calibration")

@@ -16,7 +16,7 @@ from inventory.queries.forward_rows import (
     ForwardReel,
 )
 from inventory.queries.forward_select import piece_ids, reached
-from inventory.queries.genealogy_sql import Sql, down
+from inventory.queries.genealogy_sql import Sql, down, rows
 from inventory.queries.seeds import down_from, down_from_stretch
 from inventory.rules.metres import Stretch
 
@@ -34,6 +34,7 @@ __all__ = [
     "forward_from_piece",
     "forward_from_reel",
     "forward_sql",
+    "reel_ids_from",
 ]
 
 
@@ -84,6 +85,12 @@ def forward_from_piece(piece: CutPiece) -> Forward:
 def forward_from_assembly(assembly: Assembly) -> Forward:
     """Return an assembly with its pieces, and where it went."""
     return fold(reached(down(down_from(assembly))))
+
+
+def reel_ids_from(reel: Reel) -> set[int]:
+    """Return the ids of a reel and of every reel wound from it, whatever else was made of it."""
+    walk = down(down_from(reel)).then("SELECT DISTINCT reel_id FROM down")
+    return {reel_id for (reel_id,) in rows(walk)}
 
 
 def forward_sql(
