@@ -10,7 +10,7 @@ from certs.models import (
     StrengthBasis,
     Tag,
 )
-from inventory.models import Assembly, CutPiece, Reel
+from inventory.models import Assembly, Reel
 
 
 def bases_of(reel: Reel) -> QuerySet[StrengthBasis]:
@@ -56,11 +56,6 @@ def certificates(*, state: str = "", words: str = "") -> QuerySet[Certificate]:
 def representatives() -> QuerySet[Representative]:
     """Return the register of those who may validate, those who may for longest first."""
     return Representative.objects.select_related("person").order_by("-valid_from_date", "-id")
-
-
-def tags_of_piece(piece: CutPiece) -> QuerySet[Tag]:
-    """Return the tags of a piece, the latest first."""
-    return Tag.objects.filter(piece=piece).order_by("-id")
 
 
 def tags_of_assembly(assembly: Assembly) -> QuerySet[Tag]:

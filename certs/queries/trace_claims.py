@@ -14,19 +14,9 @@ from django.db.models.expressions import RawSQL
 from certs.models import BreakingTest, Certificate, CertificatePiece, ProofTest, Tag
 from certs.queries.evidence import reversal_of
 from certs.queries.trace_shapes import BreakingRow, CertificateRow, ProofRow, TagRow
-from inventory.models import AssemblyPiece, CutPiece
+from inventory.models import AssemblyPiece
 from inventory.queries.forward_select import piece_ids
 from inventory.queries.genealogy_sql import Sql, down
-
-
-def certificates_for_pieces(pieces: Iterable[CutPiece]) -> list[CertificateRow]:
-    """List the certificates that speak of these very pieces, oldest first."""
-    ids = [piece.pk for piece in pieces]
-    if not ids:
-        return []
-    marks = ", ".join(["%s"] * len(ids))
-    query = f"SELECT id AS piece_id FROM inventory_cutpiece WHERE id IN ({marks})"  # noqa: S608 -- marks alone
-    return certificates_downstream(Sql(query, tuple(ids)))
 
 
 def certificates_downstream(reached: Sql) -> list[CertificateRow]:

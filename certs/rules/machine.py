@@ -61,12 +61,6 @@ def support(
     return tuple(problem for problem in found if problem)
 
 
-def calibration_on(calibrations: Iterable[Calibration], *, day: date) -> Calibration | None:
-    """Return the latest calibration in force on a day, or None."""
-    in_force = [c for c in calibrations if c.calibrated_on <= day <= c.due_on]
-    return max(in_force, key=lambda c: c.calibrated_on, default=None)
-
-
 def class_row(name: str, *, rows: Iterable[MachineClass]) -> MachineClass:
     """Return the row of a class. Raises `Refusal` where the table has none."""
     for row in rows:

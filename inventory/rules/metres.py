@@ -76,15 +76,6 @@ def free_stretches(length_mm: int, taken: Iterable[Stretch]) -> list[Stretch]:
     return free
 
 
-def largest_free(length_mm: int, taken: Iterable[Stretch]) -> Stretch | None:
-    """Return the longest stretch left, nearest the free end on ties; None when all is taken."""
-    return max(
-        free_stretches(length_mm, taken),
-        key=lambda stretch: (stretch.length_mm, -stretch.from_mm),
-        default=None,
-    )
-
-
 @dataclass(frozen=True, slots=True)
 class Balance:
     """What became of a reel's length; the five parts always add up to `length_mm`."""

@@ -12,7 +12,6 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from certs.queries.trace import recall_heat, recall_lot, recall_reel, trace_code
-from certs.queries.trace_claims import certificates_for_pieces
 from certs.queries.trace_find import CannotTrace, find_traceable
 from certs.services.tags import issue_tag
 from inventory.rules.refusal import Refusal
@@ -296,12 +295,6 @@ def test_a_firm_or_a_machine_has_no_story(db):
 def test_a_reversed_cut_is_in_no_recall(rope):
     reverse_cut(cut=rope.at_2, reason="wrong reel", by=given_person(), at=MOMENT)
     assert supplied(recall_heat(rope.heat_a)["pieces"]) == set()
-
-
-def test_certificates_for_no_pieces_are_none(rope):
-    draft = given_cut_length_draft(rope.at_2)
-    assert certificates_for_pieces([]) == []
-    assert [row["draft_code"] for row in certificates_for_pieces([rope.at_2])] == [draft.draft_code]
 
 
 def queries_for(code):

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from certs.rules.machine import Calibration, MachineClass, calibration_on, class_row, support
+from certs.rules.machine import Calibration, MachineClass, class_row, support
 from inventory.rules.refusal import Refusal
 
 CLASSES = Path(__file__).parents[3] / "fixtures/specification/iso7500_classes.csv"
@@ -76,13 +76,6 @@ def test_without_a_calibration_there_is_no_support():
 def test_a_class_that_is_none_is_refused():
     with pytest.raises(Refusal, match="no class of testing machine"):
         problems(needed="first")
-
-
-def test_the_latest_calibration_in_force_is_taken():
-    older, newer = GOOD, replace(GOOD, certificate_number="K-2", calibrated_on=date(2026, 9, 1))
-    assert calibration_on([newer, older], day=date(2026, 8, 31)) == older
-    assert calibration_on([older, newer], day=date(2026, 9, 1)) == newer
-    assert calibration_on([older, newer], day=date(2025, 1, 1)) is None
 
 
 def rows():

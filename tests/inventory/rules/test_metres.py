@@ -14,7 +14,6 @@ from inventory.rules.metres import (
     Winding,
     balance,
     free_stretches,
-    largest_free,
 )
 from inventory.rules.refusal import Refusal
 
@@ -86,18 +85,6 @@ def test_the_end_of_a_stretch_does_not_belong_to_it(mm, is_in):
 )
 def test_what_is_left_of_a_reel(taken, free):
     assert free_stretches(100, taken) == free
-
-
-@pytest.mark.parametrize(
-    ("taken", "largest"),
-    [
-        pytest.param([Stretch(0, 100)], None, id="none left"),
-        pytest.param([Stretch(30, 40)], Stretch(40, 100), id="the longer"),
-        pytest.param([Stretch(45, 55)], Stretch(0, 45), id="nearest the free end on ties"),
-    ],
-)
-def test_the_largest_free_stretch(taken, largest):
-    assert largest_free(100, taken) == largest
 
 
 @given(st.lists(stretches()))
