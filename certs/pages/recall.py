@@ -17,9 +17,10 @@ from certs.queries.trace_shapes import Recall
 from inventory.models import CutPiece, FittingLot, Heat, Reel
 from inventory.pages.acting import signed_in
 from inventory.pages.table import Table
-from inventory.queries.find import heats_of_number
+from inventory.queries.find import find_thing, heats_of_number
 from inventory.queries.neighbours import neighbours
 from inventory.queries.things import reel_of_code
+from inventory.rules.metres import Stretch
 from inventory.rules.refusal import Refusal
 
 
@@ -64,7 +65,11 @@ def _recalled(*, code: str, from_mm: int | None, to_mm: int | None) -> Recall:
         named = ", ".join(f"{heat.code} of {heat.mill}" for heat in heats)
         message = f"Several heats have the number {code}: {named}. Give the code of one."
         raise CannotTrace(message)
-    match heats[0] if heats else find_traceable(code).thing:
+    thing = heats[0] if heats else find_traceable(code).thing
+    if not isinstance(thing, Reel) and (from_mm, to_mm) != (None, None):
+        message = f"Metres are named only with a reel, and {thing.code} is none: leave them empty."
+        raise Refusal(message, field="from_mm")
+    match thing:
         case Heat() as heat:
             return recall_heat(heat)
         case FittingLot() as lot:
@@ -98,6 +103,11 @@ def _told(found: Recall) -> RecallTold:
 
 def _beside(*, code: str, metre_mm: int, span_mm: int) -> list[Beside]:
     reel = reel_of_code(code.strip().upper())
+    named = None if reel else find_thing(code)
+    if isinstance(named, CutPiece):
+        stretch = Stretch(named.from_mm, named.to_mm)
+        message = f"{named.code} is a piece: {stretch} of reel {named.reel.code}. Give that reel."
+        raise CannotTrace(message)
     if reel is None:
         message = f"There is no reel {code}."
         raise CannotTrace(message)

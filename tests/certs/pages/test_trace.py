@@ -94,6 +94,20 @@ def test_a_stretch_beyond_the_reel_is_refused_in_words(as_auditor, tables):
     assert "ends at 10.000 m" in as_auditor.get(reverse("certs:recall"), asked).text
 
 
+def test_metres_of_what_is_no_reel_are_refused_not_passed_over(as_auditor, tables):
+    heat = given_heat(number="70707")
+    asked = {"code": heat.code, "from_mm": "5"}
+    assert "Metres are named only" in as_auditor.get(reverse("certs:recall"), asked).text
+
+
+def test_a_point_asked_for_on_a_piece_leads_to_its_reel(as_auditor, tables):
+    reel = given_reel(length_m=100)
+    piece = given_piece(reel=reel, from_m=10, length_m=5)
+    asked = {"code": piece.code, "metre_mm": "12", "span_mm": "20"}
+    text = as_auditor.get(reverse("certs:around"), asked).text
+    assert f"10.000 m to 15.000 m of reel {reel.code}" in text
+
+
 def test_what_was_cut_around_a_point_is_listed(as_auditor, tables):
     reel = given_reel(length_m=100)
     near, far = given_piece(reel=reel, from_m=10, length_m=5), given_piece(reel=reel, from_m=80)
