@@ -1,12 +1,18 @@
 """A hold that is placed while an act is under way, anywhere in the genealogy, still stops it."""
 
-import pytest
+from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 
+import pytest
+from django.db import connection, connections, transaction
+
+from inventory.rules.metres import Stretch
 from inventory.services import assemble, cut, deliver, journal, rewind
 from inventory.services.assemble import CannotAssemble, PieceAsked, TerminationAsked
 from inventory.services.cut import CannotCut
 from inventory.services.deliver import CannotDeliver
 from inventory.services.hold_watch import no_hold_meanwhile
+from inventory.services.leaving import check_not_held
 from inventory.services.rewind import CannotRewind
 from tests.factories import (
     MOMENT,
@@ -76,6 +82,22 @@ def test_nothing_is_delivered(reel, held_meanwhile, stores_hand, what):
     held_meanwhile()
     with refuses(CannotDeliver, "under hold X-00001"):
         deliver.record_delivery(customer=customer, **things, by=stores_hand, at=MOMENT)
+
+
+@pytest.mark.skipif(connection.vendor != "postgresql", reason="SQLite has one writer at a time")
+@pytest.mark.django_db(transaction=True)
+def test_a_hold_committed_over_another_connection_is_seen(committed_db):
+    heat = given_heat()
+    reel = given_reel(heats=[heat])
+    check = partial(check_not_held, reel, Stretch(0, 1_000), refusal=CannotCut)
+    with ThreadPoolExecutor(max_workers=1) as elsewhere:
+        with (
+            pytest.raises(CannotCut, match="X-00001"),
+            transaction.atomic(),
+            no_hold_meanwhile(check),
+        ):
+            elsewhere.submit(given_hold, heat).result()
+        elsewhere.submit(connections.close_all).result()
 
 
 def test_holds_are_looked_at_once_while_none_is_placed():
