@@ -19,8 +19,8 @@ HAND_SPLICE_TOLD = (
 def hand_splice_ceiling(assembly: Assembly) -> int | None:
     """Give the highest proof load in N, cut to the newton; None without hand splices.
 
-    None too where the assembly cannot be rated: then it has no rated load to take a share of,
-    and no certificate either.
+    None too where the assembly has no rated load to take a share of: one that cannot be rated,
+    which gets no certificate either, and a rope with ends, whose use alone could rate it.
     """
     spliced = Termination.objects.filter(
         assembly_piece__assembly=assembly, kind=Termination.Kind.HAND_SPLICE

@@ -74,23 +74,24 @@ def record_proof_test(
     require(by=by, act=ClaimAct.RECORD_PROOF_TEST)
     check_times(tested_at=tested_at, at=at, made_at=assembly.built_at, made="it was built")
     _check_required(required_n, hold_s=required_hold_s, ceiling_n=ceiling_n, rule=rule)
+    # A long log takes its time: it is read and judged before anything is locked.
     readings = _readings(log, force_unit=log_force_unit, time_unit=log_time_unit)
+    day = timezone.localdate(tested_at)
+    calibration = calibration_on(machine, day=day)
+    splice_n = hand_splice_ceiling(assembly)
+    ceiling_n = min((n for n in (ceiling_n, splice_n) if n is not None), default=None)
+    requirement = Requirement(
+        required_n, required_hold_s, machine_q_pct=error_pct(calibration), ceiling_n=ceiling_n
+    )
+    found = _findings(readings, requirement)
+    verdict = judge_proof_test(
+        requirement=requirement,
+        findings=found,
+        inspections=Inspections(before_ok=before_is_good, after_ok=after_is_good),
+    )
+    plateau = _milliseconds(found.plateau)
     with transaction.atomic():
         locked = lock_row(assembly)
-        day = timezone.localdate(tested_at)
-        calibration = calibration_on(machine, day=day)
-        splice_n = hand_splice_ceiling(locked)
-        ceiling_n = min((n for n in (ceiling_n, splice_n) if n is not None), default=None)
-        requirement = Requirement(
-            required_n, required_hold_s, machine_q_pct=error_pct(calibration), ceiling_n=ceiling_n
-        )
-        found = _findings(readings, requirement)
-        verdict = judge_proof_test(
-            requirement=requirement,
-            findings=found,
-            inspections=Inspections(before_ok=before_is_good, after_ok=after_is_good),
-        )
-        plateau = _milliseconds(found.plateau)
         test = ProofTest(
             code=numbering.take_code(numbering.PROOF_TEST),
             assembly=locked,
