@@ -16,16 +16,19 @@ HAND_SPLICE_TOLD = (
 )
 
 
+def has_hand_splice(assembly: Assembly) -> bool:
+    """Tell whether any end of an assembly is spliced by hand."""
+    ends = Termination.objects.filter(assembly_piece__assembly=assembly)
+    return ends.filter(kind=Termination.Kind.HAND_SPLICE).exists()
+
+
 def hand_splice_ceiling(assembly: Assembly) -> int | None:
     """Give the highest proof load in N, cut to the newton; None without hand splices.
 
     None too where the assembly has no rated load to take a share of: one that cannot be rated,
     which gets no certificate either, and a rope with ends, whose use alone could rate it.
     """
-    spliced = Termination.objects.filter(
-        assembly_piece__assembly=assembly, kind=Termination.Kind.HAND_SPLICE
-    )
-    if not spliced.exists():
+    if not has_hand_splice(assembly):
         return None
     rated_t = [load.rating.governing_t for load in assembly_strength(assembly).loads]
     if not rated_t:

@@ -26,12 +26,14 @@ class Requirement:
     """What must be shown: at least this force (N) for this time (s), and never above the ceiling.
 
     `machine_q_pct` is the relative error in per cent that the machine's class allows.
+    `needs_ceiling`: there is a load that may not be passed, be it known (`ceiling_n`) or not.
     """
 
     required_n: int
     required_hold_s: int
     machine_q_pct: Decimal
     ceiling_n: int | None = None
+    needs_ceiling: bool = False
 
     @property
     def least_indicated_n(self) -> int:
@@ -73,6 +75,11 @@ class ProofVerdict:
     outcome: ProofOutcome
     findings: tuple[str, ...]
 
+
+NO_CEILING: Final = (
+    "There is a load that this item may not see, and it is not known: nothing shows that it was"
+    " kept. Rate the item first, or name the load not to be passed."
+)
 
 Finding = tuple[ProofOutcome, str]
 
@@ -153,7 +160,7 @@ def _ceiling(requirement: Requirement, findings: LoadFindings) -> list[Finding]:
     """Judge the upper limit: surely kept, surely exceeded, or neither."""
     most, above = requirement.most_indicated_n, requirement.surely_above_n
     if most is None or above is None:
-        return []
+        return [(ProofOutcome.CANNOT_SAY, NO_CEILING)] if requirement.needs_ceiling else []
     limit = f"the upper limit of {requirement.ceiling_n} N"
     judged: list[Finding] = []
     if most < requirement.least_indicated_n:

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from certs.models import ProofTest
 from certs.queries.machine_support import NO_CALIBRATION, calibration_on, error_pct, problems_on
-from certs.queries.splice_ceiling import HAND_SPLICE_TOLD, hand_splice_ceiling
+from certs.queries.splice_ceiling import HAND_SPLICE_TOLD, hand_splice_ceiling, has_hand_splice
 from certs.rules.load_log import LoadLog
 from certs.rules.load_plateau import Plateau
 from certs.rules.load_trace import LoadFindings, analyse
@@ -81,7 +81,11 @@ def record_proof_test(
     splice_n = hand_splice_ceiling(assembly)
     ceiling_n = min((n for n in (ceiling_n, splice_n) if n is not None), default=None)
     requirement = Requirement(
-        required_n, required_hold_s, machine_q_pct=error_pct(calibration), ceiling_n=ceiling_n
+        required_n,
+        required_hold_s,
+        machine_q_pct=error_pct(calibration),
+        ceiling_n=ceiling_n,
+        needs_ceiling=has_hand_splice(assembly),
     )
     found = _findings(readings, requirement)
     verdict = judge_proof_test(

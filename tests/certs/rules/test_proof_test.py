@@ -1,5 +1,6 @@
 """Verdicts on proof-load tests. The error of class 1 is 1 % (ISO 7500-1), hence 1.01 P."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -40,6 +41,14 @@ def test_enough_force_for_long_enough_passes():
     assert verdict.outcome is PASSES
     assert "50500 N indicated" in " ".join(verdict.findings)
     assert len(verdict.findings) == 3
+
+
+@pytest.mark.parametrize(
+    ("ceiling_n", "outcome"), [(None, CANNOT_SAY), (60_000, PASSES)], ids=["unknown", "known"]
+)
+def test_a_load_not_to_be_passed_must_be_known_where_there_is_one(ceiling_n, outcome):
+    requirement = replace(need(ceiling_n=ceiling_n), needs_ceiling=True)
+    assert judge(held(), requirement).outcome is outcome
 
 
 @pytest.mark.parametrize(

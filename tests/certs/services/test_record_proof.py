@@ -207,6 +207,14 @@ def test_a_lower_ceiling_that_was_given_stays(rope):
     assert test.ceiling_n == 16_000
 
 
-def test_a_hand_splice_that_cannot_be_rated_has_no_limit_to_take():
+def test_a_hand_splice_that_cannot_be_rated_yet_is_not_shown_to_be_sound():
+    """Rated afterwards, the load may turn out to have drawn it."""
     test = record(assembly=spliced(given_reel()))
-    assert test.ceiling_n is None
+    assert (test.ceiling_n, test.outcome) == (None, "cannot_say")
+    assert "Rate the item first" in test.reasons[0]
+
+
+def test_a_limit_that_was_given_serves_a_hand_splice_that_cannot_be_rated():
+    log = force_log(peak_n=15_000, hold_s=65)
+    test = record(assembly=spliced(given_reel()), required_n=14_000, ceiling_n=16_000, log=log)
+    assert (test.ceiling_n, test.outcome) == (16_000, "passes")
