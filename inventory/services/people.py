@@ -15,6 +15,8 @@ from inventory.services.authority import require
 from inventory.services.guarded import add_row
 
 _SALT_BYTES = 32
+# As long as a column of Django's user takes.
+_LONGEST_NAME = 150
 
 
 class CannotRegisterPerson(Refusal):
@@ -66,6 +68,14 @@ def _described(*, username: str, full_name: str, role: Role, at: datetime) -> Pe
         message = "Give the person's name; it stands on papers that he signs."
         raise CannotRegisterPerson(message, field="full_name")
     first, _, last = full_name.strip().rpartition(" ")
+    if max(len(first), len(last)) > _LONGEST_NAME:
+        message = f"This name is too long for a paper; write at most {_LONGEST_NAME} signs."
+        raise CannotRegisterPerson(message, field="full_name")
+    try:
+        Person.username_validator(username.strip())
+    except ValidationError as error:
+        message = "A user name is made of letters, digits and the signs @ . + - _ without a space."
+        raise CannotRegisterPerson(message, field="username") from error
     return Person(
         username=Person.normalize_username(username.strip()),
         first_name=first,

@@ -62,13 +62,22 @@ def test_no_second_administrator_registers_himself(administrator):
     ("facts", "why", "field"),
     [
         ({"username": "ADMINISTRATOR"}, "registered already", "username"),
-        ({"username": "a b"}, "valid username", "username"),
-        ({"username": ""}, "Username", "username"),
+        ({"username": "a b"}, "made of letters", "username"),
+        ({"username": ""}, "made of letters", "username"),
         ({"full_name": "  "}, "name", "full_name"),
+        ({"full_name": "x" * 151}, "at most 150", "full_name"),
         ({"password": "short"}, "too short", "password"),
         ({"password": "password1234"}, "too common", "password"),
     ],
-    ids=["name taken", "name with a space", "no user name", "no name", "short", "common"],
+    ids=[
+        "name taken",
+        "name with a space",
+        "no user name",
+        "no name",
+        "long name",
+        "short",
+        "common",
+    ],
 )
 def test_an_unfit_person_is_refused(administrator, facts, why, field):
     with refuses(CannotRegisterPerson, why) as refused:
