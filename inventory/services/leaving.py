@@ -62,7 +62,7 @@ def check_not_held(reel: Reel, stretch: Stretch, *, refusal: type[Refusal]) -> N
         Refusal: of the class given.
     """
     holds = holds_on_reel(reel, from_mm=stretch.from_mm, to_mm=stretch.to_mm)
-    refuse_if_held(holds, what=f"Reel {reel.code}", refusal=refusal)
+    refuse_if_held(holds, what=f"{stretch} of reel {reel.code}, or part of it,", refusal=refusal)
 
 
 def refuse_if_held(holds: Sequence[Hold], *, what: str, refusal: type[Refusal]) -> None:

@@ -154,7 +154,7 @@ HELD = {
 def test_nothing_is_cut_under_hold(cut, hold, purpose):
     reel = given_reel(length_m=15)
     hold(reel)
-    with refuses(CannotCut, "under hold X-00001: broken wires seen"):
+    with refuses(CannotCut, "part of it, is under hold X-00001: broken wires seen"):
         cut(reel, from_mm=0, purpose=purpose)
     with refuses(CannotCut, "under hold X-00001"):
         cut(reel, purpose=purpose)
