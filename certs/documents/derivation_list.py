@@ -8,6 +8,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from certs.rules.confidence import in_words
+
 Json = Mapping[str, Any]
 
 
@@ -71,7 +73,7 @@ class DerivationList:
 
     def _mark(self, source: Json) -> str:
         titled = ", ".join(part for part in (source["name"], source["edition"]) if part)
-        text = f"{titled} [{source['confidence']}]" if source["confidence"] else titled
+        text = f"{titled} [{in_words(source['confidence'])}]" if source["confidence"] else titled
         if text not in self.sources:
             self.sources.append(text)
         return str(self.sources.index(text) + 1)

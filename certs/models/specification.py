@@ -7,16 +7,6 @@ from typing import ClassVar, Self
 
 from django.db import models
 
-CONFIDENCES = [
-    ("two-sources", "seen in two sources"),
-    ("read", "read in one source"),
-    ("derived", "follows from the others"),
-    ("common practice", "common practice, no source"),
-    ("memory", "from memory, not seen"),
-    ("agreed", "agreed between the parties"),
-    ("gap", "no value held"),
-]
-
 
 class TableRow(models.Model):
     """What every row of a specification table carries."""

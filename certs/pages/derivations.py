@@ -6,6 +6,7 @@ It changes no figure; what was derived, and how, is said by the rules.
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from certs.rules.confidence import in_words
 from certs.rules.derived import Derived, Given, plain, with_figures, with_unit
 
 _SHOWN_DIGITS = 12
@@ -58,7 +59,7 @@ def _shown(derived: Derived) -> ShownDerivation:
         formula=_worked(derived),
         source=derived.source.name,
         edition=derived.source.edition,
-        confidence=derived.source.confidence,
+        confidence=in_words(derived.source.confidence),
         inputs=tuple(_input(given) for given in derived.inputs),
         notes=tuple(_notes(derived)),
     )
@@ -76,7 +77,7 @@ def _input(given: Given) -> ShownInput:
         word=f"{given.symbol}: {given.name}",
         value=with_unit(given.value, given.unit),
         source=given.source.name if given.source else "from the record",
-        confidence=given.source.confidence if given.source else "",
+        confidence=in_words(given.source.confidence) if given.source else "",
     )
 
 

@@ -71,12 +71,15 @@ def _ratings(strength: AssemblyStrength) -> Iterator[Facts]:
 def _load(load: RatedLoad) -> Facts:
     """State a working load limit: what governs, with the formula's and the printed value."""
     formula, published = load.rating.formula, load.rating.published
-    beside = f"; printed table: {published.wll_t} t, {published.source.text}" if published else ""
-    governed = "The printed table" if load.rating.governed_by == "published" else "The formula"
-    words = f"{load.legs.text.capitalize()}. {governed} governs: formula {formula.text}{beside}"
+    beside = (
+        f"Lower of formula, {formula.text}, and printed table, {published.wll_t} t"
+        f" ({published.source.text})"
+        if published
+        else "By formula; no printed value is held to compare it with"
+    )
     return {
         "quantity": formula.quantity,
-        "words": words,
+        "words": f"{load.legs.text.capitalize()}. {beside}",
         "stated": plain(load.rating.governing_t),
         "unit": "t",
         "is_provisional": formula.is_provisional,

@@ -7,6 +7,7 @@ import re
 from dataclasses import dataclass
 from decimal import ROUND_DOWN, ROUND_HALF_UP, Decimal
 
+from certs.rules.confidence import in_words
 from inventory.rules.canonical import JsonValue
 
 UNCERTAIN_WORDS = ("memory", "common practice", "gap")
@@ -35,7 +36,7 @@ class Source:
     def text(self) -> str:
         """Give name, edition and confidence in one line."""
         titled = f"{self.name}, {self.edition}" if self.edition else self.name
-        return f"{titled} [{self.confidence}]" if self.confidence else titled
+        return f"{titled} [{in_words(self.confidence)}]" if self.confidence else titled
 
     def as_json(self) -> dict[str, JsonValue]:
         """Give the plain form that is frozen into a certificate."""

@@ -7,6 +7,7 @@ from django import forms
 
 from certs.models import StrengthBasis
 from certs.queries.derivation import Suggestion, suggested_bases
+from certs.rules.confidence import in_words
 from inventory.models import Reel
 from inventory.pages.forms.asking import Ask
 from inventory.rules.units import format_kn
@@ -65,5 +66,5 @@ def _choices(offered: dict[str, Suggestion], reel: Reel) -> Iterator[tuple[str, 
     if reel.declared_force_n is not None:
         yield "declared", f"{format_kn(reel.declared_force_n)}: the maker’s declared value"
     for key, one in offered.items():
-        confidence = one.force.source.confidence
+        confidence = in_words(one.force.source.confidence)
         yield key, f"{one.force.text}: {one.force.basis} [{confidence}]"

@@ -27,7 +27,7 @@ def test_a_number_is_never_shown_bare():
     assert (step.stated, step.unrounded, step.rounding) == (
         "98.9 kN", "98.89344 kN", "three figures, half up",
     )  # fmt: skip
-    assert (step.source, step.edition, step.confidence) == ("a handbook", "2nd ed", "read")
+    assert (step.source, step.edition, step.confidence) == ("a handbook", "2nd ed", "one source")
     assert [given.source for given in step.inputs] == ["a handbook", "from the record"]
 
 

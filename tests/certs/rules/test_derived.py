@@ -118,7 +118,7 @@ def test_figures_take_the_place_of_symbols(formula, expected):
 def test_steps_can_be_followed_by_hand():
     assert derived().steps() == (
         "minimum breaking force: Fmin = K d² Rr / 1000",
-        "K = 0.332: factor; Some standard, 2003 [read]",
+        "K = 0.332: factor; Some standard, 2003 [one source]",
         "d = 12 mm: nominal diameter",
         "Rr = 1770 N/mm²: rope grade",
         (
@@ -126,7 +126,7 @@ def test_steps_can_be_followed_by_hand():
             "(three significant figures, half up)"
         ),
         "Look twice.",
-        "Source: Some standard, 2003 [read]",
+        "Source: Some standard, 2003 [one source]",
     )
 
 

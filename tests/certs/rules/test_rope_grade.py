@@ -121,7 +121,7 @@ def test_us_grade_is_told_with_every_source_that_disagrees():
         "EIP 6x7 FC: 1750-1927, effective grade F/(K d2), by size",
     ]
     assert "disagrees with 1960" in lines[1]
-    assert "[read]" in lines[1]
+    assert "[one source]" in lines[1]
 
 
 def test_unknown_grade_name_has_no_information():
