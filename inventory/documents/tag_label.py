@@ -79,11 +79,17 @@ def _place(label: Label, *, origin: str) -> dict[str, object]:
     address = tag_address(origin=origin, code=label.code)
     return {
         "qr": draw_qr(address, title=f"Tag {grouped(label.code)}").drawing,
-        "code": grouped(label.code),
+        "code_halves": _halves(grouped(label.code)),
         "title": label.title,
         "lines": label.lines,
         "host": origin.partition("://")[2],
     }
+
+
+def _halves(code: str) -> tuple[str, str]:
+    """Cut a code between its groups, so that a narrow label breaks it there and nowhere else."""
+    middle = code.find("-", len(code) // 2) + 1
+    return code[:middle], code[middle:]
 
 
 def _pages(

@@ -74,3 +74,8 @@ def test_labels_run_over_pages():
 def test_what_cannot_be_printed_is_refused(count, sheet, skip):
     with pytest.raises(Refusal):
         label_html(given_labels(count), sheet=sheet, origin=ORIGIN, skip=skip)
+
+
+def test_a_code_is_broken_between_its_groups_only():
+    html = label_html([Label(CODE, "P-00001", ())], sheet="roll-50", origin=ORIGIN)
+    assert '<span class="half">7Q4K-9M2Z-</span><span class="half">XR3T-8VW2</span>' in html
