@@ -40,9 +40,9 @@ def issue_ready(request: HttpRequest) -> HttpResponse:
         messages.info(request, "There is no draft to issue.")
         return redirect("certs:certificates")
     issue_many.enqueue(codes, person_of(request).username)
+    handed = "1 draft was" if len(codes) == 1 else f"{len(codes)} drafts were"
     said = (
-        f"{len(codes)} drafts were handed over for issuing. What lacks something stays a draft; "
-        "its page says why."
+        f"{handed} handed over for issuing. What lacks something stays a draft; its page says why."
     )
     return done(request, said, "certs:certificates")
 

@@ -87,6 +87,12 @@ def test_all_ready_drafts_are_issued_and_the_rest_stay(as_quality, tables):
     assert (ready.state, lacking.state) == ("issued", "draft")
 
 
+def test_one_draft_is_counted_as_one(as_quality, tables):
+    given_cut_length_draft(given_certifiable_piece())
+    answer = as_quality.post(reverse("certs:issue_ready"), follow=True)
+    assert "1 draft was handed over" in answer.text
+
+
 def test_without_drafts_there_is_nothing_to_issue(as_quality, tables):
     answer = as_quality.post(reverse("certs:issue_ready"), follow=True)
     assert "no draft to issue" in answer.text
@@ -137,6 +143,17 @@ def test_a_correction_is_drafted_with_the_wording_of_the_old_one(as_quality, cla
     answer = as_quality.post(page, asked, follow=True)
     assert "purchaser changed" in answer.text
     assert Certificate.objects.get(replaces=claims.certificate).state == "draft"
+
+
+def test_a_superseded_paper_names_the_one_in_its_place_in_a_sentence_of_its_own(as_quality, claims):
+    old = claims.certificate
+    asked = {"reason": "purchaser changed", "document_kind": "statement"}
+    as_quality.post(reverse("certs:correct", args=[old.number]), asked)
+    draft = Certificate.objects.get(replaces=old)
+    as_quality.post(reverse("certs:issue", args=[draft.draft_code]))
+    draft.refresh_from_db()
+    text = as_quality.get(reverse("certs:certificate", args=[old.number])).text
+    assert f'purchaser changed</p><p>In its place: <a href="/certificates/{draft.number}/"' in text
 
 
 def test_certificates_are_found_by_state_and_words(as_auditor, claims):
