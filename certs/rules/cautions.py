@@ -31,9 +31,8 @@ DISCARD: Final = (
     (
         "Take the rope out of use at ten broken wires at random in one lay length, or five in one"
         " strand of one lay length; when a third of an outer wire is worn away; at a kink,"
-        " crushing,"
-        " a bird-cage, heat damage or bad ends; or when the tag is missing. The local rule may be"
-        " stricter."
+        " crushing, a bird-cage, heat damage or bad ends; or when the tag is missing. The local"
+        " rule may be stricter."
     ),
 )
 
@@ -41,7 +40,7 @@ DISCARD: Final = (
 TEMPERATURE: Final = (
     (
         "Fibre core: out of service above 93 °C (200 °F). Steel core: ask the maker above 204 °C"
-        " (400 °F) or below -51 °C (-60 °F)."
+        " (400 °F) or below −51 °C (−60 °F)."
     ),
 )
 
@@ -49,12 +48,13 @@ TEMPERATURE: Final = (
 SLING: Final = (
     (
         "Never load above the working load limit. It depends on the angle, the hitch and the bend:"
-        " a bearing point only one rope diameter thick about halves it."
+        " lay a soft eye on a pin at least twice as thick as the rope; a bearing point only one"
+        " rope diameter thick about halves the limit."
     ),
     (
-        "Choke hitch: the share that remains falls with the angle of choke, to about 87 % below"
-        " 120°"
-        " and 74 % below 90°."
+        "Choke hitch: of what a choked sling may carry, about all remains when the angle of choke"
+        " is above 120°, 87 % from 90° to 120° and 74 % from 60° to 89°; nothing is stated below"
+        " 60°."
     ),
     "U-bolt grips have no place on slings (EN 13411-5).",
     (
