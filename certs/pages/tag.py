@@ -38,13 +38,15 @@ _VERDICTS: Final[Mapping[Standing, _Verdict]] = MappingProxyType(
     {
         Standing.GOOD: _Verdict(
             "good",
-            "Certificate in force",
-            "Nothing on record speaks against this item today. The record cannot see its present"
-            " condition: look it over before each use.",
+            "Good on record",
+            "Its certificate is in force, and nothing on record speaks against it today. The record"
+            " cannot see its present condition: look it over before each use.",
         ),
         Standing.DO_NOT_USE: _Verdict("stop", "Do not use", "Take it out of use and ask us."),
         Standing.SUPERSEDED: _Verdict(
-            "past", "Paper replaced", "This paper is no longer in force. Ask for the new one."
+            "past",
+            "Superseded",
+            "This paper has been replaced and is no longer in force. Ask for the new one.",
         ),
         Standing.NO_PAPER: _Verdict(
             "past", "No certificate", "Do not rely on this item before you have asked us."
@@ -72,8 +74,10 @@ def tag(request: HttpRequest, text: str) -> HttpResponse:
 def tag_typed(request: HttpRequest) -> HttpResponse:
     """A code typed by hand leads to its page."""
     text = request.GET.get("code", "").strip()
-    if not text or "/" in text:
-        return _public(request, "certs/tag_unknown.html", status=404 if text else 200)
+    if not text:
+        return _public(request, "certs/tag_ask.html")
+    if "/" in text:
+        return _public(request, "certs/tag_unknown.html", status=404)
     return redirect("certs:tag", text)
 
 

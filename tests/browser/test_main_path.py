@@ -105,7 +105,7 @@ def certify(hands, assembly):
 
 def reads_the_answer(phone, assembly):
     text = phone.locator("body").inner_text()
-    assert "Certificate in force" in text
+    assert "Good on record" in text
     assert assembly.code in text
     assert "Invented Customer" not in text
     assert phone.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]

@@ -20,7 +20,7 @@ def withdrawn(certificate):
 def test_a_good_piece_is_told_to_anyone(client, claims):
     answer = client.get(f"/t/{claims.tag.code}")
     assert answer.status_code == 200
-    assert "Certificate in force" in answer.text
+    assert "Good on record" in answer.text
     assert "98.9 kN" in answer.text
     assert claims.piece.code in answer.text
 
@@ -32,7 +32,13 @@ def test_the_address_in_the_qr_is_in_capitals(client, claims):
 def test_a_code_is_understood_as_people_type_it(client, claims):
     typed = grouped(claims.tag.code).lower()
     answer = client.get(reverse("certs:tag_typed"), {"code": typed}, follow=True)
-    assert "Certificate in force" in answer.text
+    assert "Good on record" in answer.text
+
+
+def test_who_has_typed_nothing_yet_is_asked_not_warned(client, db):
+    text = client.get(reverse("certs:tag_typed")).text
+    assert "type its code" in text
+    assert "No such tag" not in text
 
 
 def test_no_customer_is_named(client, claims):
@@ -46,6 +52,7 @@ def test_a_hold_stops_it_and_no_load_is_given(client, claims):
     text = client.get(f"/t/{claims.tag.code}").text
     assert "<h1>Do not use</h1>" in text
     assert "98.9 kN" not in text
+    assert "in force, but the item is not good" in text
 
 
 def test_a_withdrawn_paper_stops_it(client, claims):
