@@ -6,6 +6,7 @@ the standard asks for is looked at with pikepdf.
 
 import io
 import json
+import re
 import shutil
 import subprocess
 
@@ -152,3 +153,44 @@ def test_the_site_copy_names_no_purchaser(certificate):
     assert certificate.pdf_sha256 in text
     with pikepdf.open(io.BytesIO(copy)) as pdf:
         assert not pdf.attachments
+
+
+def words_of(pdf: bytes) -> list[tuple[float, str]]:
+    """Every word with its right edge in points, as it lies on the page."""
+    made = subprocess.run(
+        ["pdftotext", "-bbox", "-", "-"], input=pdf, capture_output=True, check=True
+    )
+    found = re.findall(r'xMax="([\d.]+)"[^>]*>([^<]*)</word>', made.stdout.decode())
+    return [(float(right), word) for right, word in found]
+
+
+@pytest.fixture
+def crowded(certificate):
+    """Sixty pieces, each with words as long as the record allows for a rope of five heats."""
+    snapshot = json.loads(certificate.snapshot)
+    (piece,) = snapshot["pieces"]
+    long = {
+        "designation": "105.5 8x36WS-EPIWRC(K) 2160 A sZ compacted",
+        "heats": [
+            {**heat, "number": f"HEAT-LONG-{n}"} for heat in piece["heats"] for n in range(5)
+        ],
+        "from_mm": 1_110_437,
+        "to_mm": 1_161_827,
+        "tolerance": "ordered 50000 mm −100/+500",
+    }
+    snapshot["pieces"] = [{**piece, **long, "code": f"P-{n:05d}"} for n in range(1, 61)]
+    return certificate_pdf(snapshot, canonical=certificate.snapshot)
+
+
+def test_sixty_pieces_stand_under_a_head_on_every_page(crowded):
+    texts = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(crowded)).pages]
+    listed = [text for text in texts if re.search(r"P-000\d\d", text)]
+    assert len(listed) > 2
+    assert all("Rope designation" in text for text in listed)
+    assert {f"P-{n:05d}" for n in range(1, 61)} <= set(re.findall(r"P-\d{5}", " ".join(texts)))
+
+
+def test_long_words_stay_within_the_margins(crowded):
+    # A4 is 210 mm wide (ISO 216) and the right margin 16 mm; a point is 1/72 inch.
+    edge = (210 - 16) / 25.4 * 72
+    assert [word for right, word in words_of(crowded) if right > edge + 0.5] == []
