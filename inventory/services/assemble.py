@@ -34,6 +34,8 @@ from inventory.services.usable_piece import check_usable
 
 __all__ = ["CannotAssemble", "FittingAsked", "PieceAsked", "TerminationAsked", "build_assembly"]
 
+_MADE_WITH_FITTINGS = frozenset(Termination.Kind.values) - {Termination.Kind.HAND_SPLICE.value}
+
 
 class CannotAssemble(Refusal):
     """An assembly cannot be built of these."""
@@ -94,10 +96,22 @@ def _check_named_once(pieces: Sequence[PieceAsked]) -> None:
         if len({t.end for t in asked.terminations}) != len(asked.terminations):
             message = f"An end of piece {asked.piece.code} is named twice."
             raise CannotAssemble(message, field="terminations")
+        _check_lots_named(asked)
         for fitting in _fittings_of(asked):
             if fitting.quantity <= 0:
                 message = f"Give how many fittings of lot {fitting.lot.code} are used."
                 raise CannotAssemble(message, field="fittings")
+
+
+def _check_lots_named(asked: PieceAsked) -> None:
+    """A fitting without its lot could be neither traced nor recalled; a hand splice has none."""
+    for fitted in asked.terminations:
+        if fitted.kind in _MADE_WITH_FITTINGS and not fitted.fittings:
+            message = (
+                f"Name the lot of the fitting at the {fitted.end} end of {asked.piece.code}:"
+                " only a hand splice is made without one."
+            )
+            raise CannotAssemble(message, field="fittings")
 
 
 def _locked_pieces(pieces: Sequence[PieceAsked]) -> list[CutPiece]:

@@ -141,6 +141,13 @@ def test_a_reversed_cut_is_not_built_in(build, piece, lot, qa_officer):
         build(two_eyes(piece, lot))
 
 
+@pytest.mark.parametrize("kind", ["ferrule_secured_eye", "socket", "swage_terminal"])
+def test_a_fitting_of_no_lot_is_refused(build, piece, kind):
+    ends = [TerminationAsked("near", "hand_splice"), TerminationAsked("far", kind)]
+    with refuses(CannotAssemble, "Name the lot of the fitting at the far end of P-00001"):
+        build(PieceAsked(piece, ends))
+
+
 def test_a_lot_is_used_up(build, stores_hand):
     lot, reel = given_fitting_lot(quantity=3), given_reel()
     build(two_eyes(given_piece(reel=reel), lot))
