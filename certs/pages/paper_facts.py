@@ -7,6 +7,7 @@ from typing import Any
 
 from certs.documents.derivation_list import DerivationList
 from certs.pages.addresses import page_of, story_of
+from certs.rules.confidence import in_words
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.rules.units import format_kn, format_metres
 
@@ -65,7 +66,9 @@ def told_paper(snapshot: Facts) -> PaperTold:
         tests=_tests(tests) if tests else None,
         statements=snapshot["statements"],
         cautions=snapshot["cautions"],
-        evidence=f"{evidence['reason']} ({evidence['source']} [{evidence['confidence']}])",
+        evidence=(
+            f"{evidence['reason']} ({evidence['source']} [{in_words(evidence['confidence'])}])"
+        ),
     )
 
 

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from certs.queries.specification_rows import proof_load_rows
 from certs.queries.strength import RatedLoad, assembly_strength
+from certs.rules.confidence import in_words
 from certs.rules.derived import plain
 from certs.rules.proof_load import ProofRefused, ProofRow, proof_load
 from certs.rules.termination import TerminationKind
@@ -43,7 +44,7 @@ def _lines(assembly: Assembly) -> Iterator[Line]:
                     plain(load.rating.governing_t),
                     _asked(row, load, ends),
                     row.source.name,
-                    row.source.confidence,
+                    in_words(row.source.confidence),
                 )
             )
 

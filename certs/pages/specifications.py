@@ -20,6 +20,7 @@ from certs.queries.specification_tables import (
     row_counts,
     rows_of,
 )
+from certs.rules.confidence import in_words
 from certs.rules.roles import ClaimAct
 from certs.services.specify import add_agreed_specification
 from inventory.documents.quantities import day
@@ -91,7 +92,7 @@ def _table_of(table: SpecificationTable, rows: Iterable[TableRow]) -> Table:
                 (
                     *(_value(row, column) for column in table.columns),
                     Cell(row.source, note=row.note),
-                    row.confidence,
+                    in_words(row.confidence),
                 )
             )
             for row in rows

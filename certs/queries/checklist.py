@@ -15,6 +15,7 @@ from certs.queries.grade import grade_of
 from certs.queries.strength import assembly_strength
 from certs.queries.subject import Subject, subject_of
 from certs.rules.certified_grade import GradeStanding
+from certs.rules.confidence import in_words
 from certs.rules.document_type import Decision, may_label
 from certs.rules.rope_match import NoBasis
 from inventory.models import Hold, OrderLine, Reel
@@ -60,7 +61,7 @@ def lacking(items: Sequence[CheckItem]) -> list[CheckItem]:
 def _document(certificate: Certificate, decision: Decision) -> Iterator[CheckItem]:
     """The kind of paper follows from the evidence (EN 10204), never from a wish."""
     refusal = may_label(certificate.document_kind, decision)
-    source = f"{decision.source} [{decision.confidence}]"
+    source = f"{decision.source} [{in_words(decision.confidence)}]"
     yield CheckItem(
         name="Kind of document",
         is_met=refusal is None,

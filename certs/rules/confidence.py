@@ -16,5 +16,8 @@ WORDS: Final[Mapping[str, str]] = MappingProxyType(
 
 
 def in_words(confidence: str) -> str:
-    """Give a mark in plain words; what is no mark already is words, and stays."""
-    return WORDS.get(confidence, confidence)
+    """Give a mark in plain words; what is no mark already is words, and stays.
+
+    A mark may stand for some columns of a row only: "two-sources (K); read (C, W)".
+    """
+    return WORDS.get(confidence, confidence.replace("two-sources", WORDS["two-sources"]))

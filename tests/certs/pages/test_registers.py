@@ -79,7 +79,7 @@ def test_factor_and_force_together_are_refused(as_quality, tables):
 def test_a_table_shows_source_and_confidence_of_each_row(as_auditor, tables):
     page = reverse("certs:specification", args=["breaking-force-factors"])
     text = as_auditor.get(page, {"q": "6x7"}).text
-    assert "two-sources" in text
+    assert "two sources" in text
     assert "0.388" in text
 
 

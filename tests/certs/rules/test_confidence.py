@@ -20,3 +20,7 @@ def test_doubt_is_not_lost_in_the_words():
     assert doubted == ["memory", "gap"]
     assert "from memory" in Source("A book", confidence="memory").text
     assert "no value" in Source("A book", confidence="gap").text
+
+
+def test_marks_of_single_columns_are_told_too():
+    assert in_words("two-sources (K); read (C, W)") == "two sources (K); read (C, W)"
