@@ -13,6 +13,11 @@ def main() -> None:
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "certs.project.settings")
     try:
         execute_from_command_line(sys.argv)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Whoever read along, such as head, has read enough; nothing is left to be told.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(1)
     except (OperationalError, ProgrammingError) as error:
         if "--traceback" in sys.argv:
             raise

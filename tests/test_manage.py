@@ -18,3 +18,10 @@ def test_a_database_without_tables_is_told_in_one_line(command, tmp_path):
     assert ran.returncode == 1
     assert "Traceback" not in ran.stderr
     assert ran.stderr.splitlines()[-1].endswith("manage.py migrate")
+
+
+def test_a_reader_who_has_read_enough_is_told_nothing():
+    called = [sys.executable, str(MANAGE), "diffsettings", "--all"]
+    with subprocess.Popen(called, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as ran:
+        ran.stdout.close()
+        assert ran.stderr.read() == ""
