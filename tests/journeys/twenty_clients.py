@@ -11,7 +11,6 @@ import multiprocessing
 import os
 import random
 import sys
-from multiprocessing.synchronize import Barrier
 
 import django
 
@@ -29,24 +28,23 @@ CLIENTS = 20
 TRIES = 12
 REEL_M = 400
 
+FORK = multiprocessing.get_context("fork")
+START = FORK.Barrier(CLIENTS)
+
 
 def main(way: str) -> None:
     reel = given_reel(length_m=REEL_M)
     hand = Person.objects.get(username="qa_officer")
     connections.close_all()  # a connection must not be shared with a child
-    context = multiprocessing.get_context("fork")
-    start = context.Barrier(CLIENTS)
-    with context.Pool(CLIENTS, _wait_for_the_others, [start]) as pool:
+    with FORK.Pool(CLIENTS) as pool:
         asked = [(way, reel.pk, hand.pk, client) for client in range(CLIENTS)]
         seen = pool.starmap(_client, asked, chunksize=1)
     json.dump({"reel": reel.code, "clients": seen}, sys.stdout)
 
 
-def _wait_for_the_others(start: Barrier) -> None:
-    start.wait()
-
-
 def _client(way: str, reel_id: int, hand_id: int, client: int) -> dict[str, int]:
+    # Nobody cuts before all twenty are here: no process can be done and serve a second client.
+    START.wait()
     reel, hand = Reel.objects.get(pk=reel_id), Person.objects.get(pk=hand_id)
     chance = random.Random(client)  # noqa: S311 -- a repeatable load, no secret
     seen = {"process": os.getpid(), "cut": 0, "cut_mm": 0, "refused": 0}
