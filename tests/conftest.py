@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from django.conf import settings as project_settings
 from django.db import connection
-from django.test import TransactionTestCase, override_settings
+from django.test import Client, TransactionTestCase, override_settings
 
 from certs.models.claim_guards import GUARDS as CLAIM_GUARDS
 from inventory.models import Person
@@ -20,6 +20,7 @@ from inventory.models.guards import put_up, take_down
 from inventory.models.ledger_guards import GUARDS as LEDGER_GUARDS
 from inventory.rules.roles import Role
 from tests import factories
+from tests.clients import client_of
 
 # WhiteNoise warns of a folder that is not there, and a warning fails a test.
 project_settings.STATIC_ROOT.mkdir(parents=True, exist_ok=True)
@@ -105,3 +106,28 @@ def auditor(db) -> Person:
 @pytest.fixture
 def administrator(db) -> Person:
     return factories.given_person(Role.ADMINISTRATOR)
+
+
+@pytest.fixture
+def as_stores(db) -> Client:
+    return client_of(Role.STORES)
+
+
+@pytest.fixture
+def as_bench(db) -> Client:
+    return client_of(Role.TEST_BENCH)
+
+
+@pytest.fixture
+def as_quality(db) -> Client:
+    return client_of(Role.QA_OFFICER)
+
+
+@pytest.fixture
+def as_auditor(db) -> Client:
+    return client_of(Role.AUDITOR)
+
+
+@pytest.fixture
+def as_administrator(db) -> Client:
+    return client_of(Role.ADMINISTRATOR)

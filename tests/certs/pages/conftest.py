@@ -3,12 +3,10 @@
 from dataclasses import dataclass
 
 import pytest
-from django.test import Client
 
 from certs.models import BreakingTest, Certificate, ProofTest, Tag
 from certs.services.tags import issue_tag
 from inventory.models import Assembly, CutPiece, Reel
-from inventory.rules.roles import Role
 from tests.certs.claims import given_breaking_test, given_proof_test
 from tests.certs.papers import (
     given_assembly_draft,
@@ -19,32 +17,6 @@ from tests.certs.papers import (
     issued,
 )
 from tests.factories import MOMENT, given_delivery, given_person, given_sample, pdf_bytes
-
-
-def client_of(role: Role) -> Client:
-    client = Client()
-    client.force_login(given_person(role))
-    return client
-
-
-@pytest.fixture
-def as_quality(db) -> Client:
-    return client_of(Role.QA_OFFICER)
-
-
-@pytest.fixture
-def as_bench(db) -> Client:
-    return client_of(Role.TEST_BENCH)
-
-
-@pytest.fixture
-def as_auditor(db) -> Client:
-    return client_of(Role.AUDITOR)
-
-
-@pytest.fixture
-def as_administrator(db) -> Client:
-    return client_of(Role.ADMINISTRATOR)
 
 
 @dataclass(frozen=True, slots=True)

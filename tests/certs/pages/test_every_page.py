@@ -3,7 +3,7 @@ from django.urls import URLPattern, reverse
 
 from certs.pages import urls
 from inventory.rules.roles import Role
-from tests.certs.pages.conftest import client_of
+from tests.clients import client_of
 
 LISTS = [
     "today", "specifications", "tests", "proof_tests", "certificates", "representatives",

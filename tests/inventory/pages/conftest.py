@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 import pytest
-from django.test import Client
 
 from inventory.models import (
     Assembly,
@@ -17,35 +16,8 @@ from inventory.models import (
     Reel,
     TestingMachine,
 )
-from inventory.rules.roles import Role
 from inventory.services.rewind import rewind_reel
 from tests import factories as given
-
-
-def client_of(role: Role) -> Client:
-    client = Client()
-    client.force_login(given.given_person(role))
-    return client
-
-
-@pytest.fixture
-def as_stores(db) -> Client:
-    return client_of(Role.STORES)
-
-
-@pytest.fixture
-def as_quality(db) -> Client:
-    return client_of(Role.QA_OFFICER)
-
-
-@pytest.fixture
-def as_auditor(db) -> Client:
-    return client_of(Role.AUDITOR)
-
-
-@pytest.fixture
-def as_administrator(db) -> Client:
-    return client_of(Role.ADMINISTRATOR)
 
 
 @dataclass(frozen=True, slots=True)

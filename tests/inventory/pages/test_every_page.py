@@ -2,7 +2,7 @@ import pytest
 from django.urls import reverse
 
 from inventory.rules.roles import Role
-from tests.inventory.pages.conftest import client_of
+from tests.clients import client_of
 
 LISTS = [
     "reels", "heats", "parties", "documents", "orders", "fittings", "assemblies",
