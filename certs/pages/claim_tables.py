@@ -43,43 +43,30 @@ def certificates(rows: Iterable[CertificateRow]) -> Table:
 
 def breaking(rows: Iterable[BreakingRow]) -> Table:
     """Tell breaking-force tests."""
-    columns = ("Test", "Sample", "Tested", *_FORCES, "Outcome")
-    return build_table(
-        columns=columns,
-        lines=(
-            Line(
-                (
-                    Cell(row["code"], href=page_of(row["code"])),
-                    told(row["sample"]),
-                    row["tested_at"][:10],
-                    format_kn(row["required_n"]),
-                    format_kn(row["peak_n"]),
-                    _outcome(row["outcome"], reversed_at=row["reversed_at"]),
-                )
-            )
-            for row in rows
-        ),
-        folds=True,
-    )
+    return _tests("Sample", ((row, row["sample"]) for row in rows))
 
 
 def proof(rows: Iterable[ProofRow]) -> Table:
     """Tell proof-load tests."""
-    columns = ("Test", "Assembly", "Tested", *_FORCES, "Outcome")
+    return _tests("Assembly", ((row, row["assembly"]) for row in rows))
+
+
+def _tests(tested: str, rows: Iterable[tuple[BreakingRow | ProofRow, str]]) -> Table:
+    """Tell tests, each with the code of what was tested."""
     return build_table(
-        columns=columns,
+        columns=("Test", tested, "Tested", *_FORCES, "Outcome"),
         lines=(
             Line(
                 (
                     Cell(row["code"], href=page_of(row["code"])),
-                    told(row["assembly"]),
+                    told(thing),
                     row["tested_at"][:10],
                     format_kn(row["required_n"]),
                     format_kn(row["peak_n"]),
                     _outcome(row["outcome"], reversed_at=row["reversed_at"]),
                 )
             )
-            for row in rows
+            for row, thing in rows
         ),
         folds=True,
     )
