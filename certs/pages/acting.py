@@ -11,7 +11,7 @@ from django.contrib.auth.decorators import login_required
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 
-from certs.rules.roles import ClaimAct, may
+from certs.rules.roles import ALLOWED, ClaimAct, may
 from inventory.pages.acting import View, person_of
 from inventory.rules.roles import Role
 
@@ -37,3 +37,8 @@ def for_claim(act: ClaimAct) -> Callable[[View[P]], View[P]]:
 def may_do(request: HttpRequest, act: ClaimAct) -> bool:
     """Tell whether the reader's role includes the act."""
     return may(Role(person_of(request).role), act)
+
+
+def claims_of(role: str) -> frozenset[str]:
+    """Give the values of the acts on claims that a role includes; none for an unknown role."""
+    return frozenset(act.value for act, roles in ALLOWED.items() if role in roles)

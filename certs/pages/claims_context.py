@@ -2,7 +2,7 @@
 
 from django.http import HttpRequest
 
-from certs.rules.roles import ALLOWED
+from certs.pages.acting import claims_of
 from inventory.models import Person
 
 
@@ -10,5 +10,4 @@ def claims_allowed(request: HttpRequest) -> dict[str, frozenset[str]]:
     """Give `allowed_claims`: the acts on claims that the reader's role includes."""
     user = getattr(request, "user", None)
     role = user.role if isinstance(user, Person) else ""
-    allowed = frozenset(act.value for act, roles in ALLOWED.items() if role in roles)
-    return {"allowed_claims": allowed}
+    return {"allowed_claims": claims_of(role)}

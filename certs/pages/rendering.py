@@ -5,8 +5,7 @@
 
 from django.http import HttpRequest, HttpResponse
 
-from certs.pages.acting import may_do
-from certs.rules.roles import ClaimAct
+from certs.pages.acting import claims_of
 from inventory.pages import rendering
 from inventory.pages.acting import person_of
 from inventory.rules.roles import Act, Role, may
@@ -16,7 +15,7 @@ def allowed_acts(request: HttpRequest) -> set[str]:
     """Give the values of the acts that the reader may do."""
     role = Role(person_of(request).role)
     things = {act.value for act in Act if may(role, act)}
-    return things | {act.value for act in ClaimAct if may_do(request, act)}
+    return things | claims_of(role)
 
 
 def show(request: HttpRequest, template: str, *, area: str, **context: object) -> HttpResponse:
