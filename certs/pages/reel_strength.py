@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponse
 
 from certs.models import StrengthBasis
 from certs.pages.addresses import page_of
-from certs.pages.derivations import ShownDerivation, shown_steps
+from certs.pages.derivations import shown_steps
 from certs.pages.forms.basis import BasisForm
 from certs.pages.outcome_tables import outcome_shape
 from certs.pages.rendering import show
@@ -33,31 +33,31 @@ def reel_strength(request: HttpRequest, code: str) -> HttpResponse:
     named = perform(request, lambda: name_basis(reel=reel, **form.values, **deed(request)), form)
     if named is not None:
         return done(request, f"The basis of {code} is named.", "certs:reel_strength", code)
-    steps, problem = _force(reel)
+    force, problem = _force(reel)
     return show(
         request,
         "certs/reel_strength.html",
         area="reels",
         reel=reel,
         form=form,
-        steps=steps,
+        steps=shown_steps(force) if force else [],
         problem=problem,
-        facts=_facts(reel) if steps else [],
+        facts=_facts(reel, force) if force else [],
         tests=_tests_table(tests_on_rope(reel)),
         bases=_bases_table(bases_of(reel)),
         cautions=ROPE_ONLY,
     )
 
 
-def _force(reel: Reel) -> tuple[list[ShownDerivation], str]:
+def _force(reel: Reel) -> tuple[Derived | None, str]:
     try:
-        return shown_steps(certified_force(reel)), ""
+        return certified_force(reel), ""
     except NoBasis as problem:
-        return [], problem.message
+        return None, problem.message
 
 
-def _facts(reel: Reel) -> list[Fact]:
-    force, mass, limits = certified_force(reel), length_mass(reel), diameter_limits(reel)
+def _facts(reel: Reel, force: Derived) -> list[Fact]:
+    mass, limits = length_mass(reel), diameter_limits(reel)
     grade = grade_of(reel)
     diameter = (
         Fact("Measured diameter", "no value held", note=limits.reason)
