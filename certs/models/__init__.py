@@ -3,7 +3,10 @@
 from certs.models.agreed_specification import AgreedSpecification, StrengthBasis
 from certs.models.breaking_test import BreakingTest
 from certs.models.certificate import Certificate, CertificatePiece, CertificateProofTest
+from certs.models.decision_rule import DecisionRule
 from certs.models.proof_test import ProofTest
+from certs.models.receiving_check import ReceivingCheck
+from certs.models.reel_reading import ReelReading
 from certs.models.representative import Representative
 from certs.models.specification import (
     DiameterTolerance,
@@ -20,6 +23,7 @@ from certs.models.specification import (
 )
 from certs.models.tag import Tag
 from certs.models.test_reversal import TestReversal
+from certs.models.wire_test import WireResult, WireTest
 
 __all__ = [
     "AgreedSpecification",
@@ -27,12 +31,15 @@ __all__ = [
     "Certificate",
     "CertificatePiece",
     "CertificateProofTest",
+    "DecisionRule",
     "DiameterTolerance",
     "ForceFactor",
     "GradeName",
     "MachineClass",
     "ProofLoadRule",
     "ProofTest",
+    "ReceivingCheck",
+    "ReelReading",
     "Representative",
     "SlingLegFactor",
     "SlingLoad",
@@ -43,4 +50,6 @@ __all__ = [
     "TerminationEfficiency",
     "TestReversal",
     "WireBand",
+    "WireResult",
+    "WireTest",
 ]

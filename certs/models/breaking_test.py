@@ -42,6 +42,17 @@ class BreakingTest(models.Model):
     )
     log_force_unit = models.CharField(max_length=12, blank=True)
     log_time_unit = models.CharField(max_length=12, blank=True)
+    # The discounted test that this one repeats on another sample.
+    retest_of = models.OneToOneField(
+        "self", on_delete=models.PROTECT, null=True, blank=True, related_name="retest"
+    )
+    decision_rule = models.ForeignKey(
+        "certs.DecisionRule", on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    # Budget of the force's uncertainty and the decision, as they stood on that day.
+    uncertainty = models.JSONField(default=dict, blank=True)
+    decision = models.JSONField(default=dict, blank=True)
+    as_given = models.JSONField(default=dict, blank=True)
     outcome = models.CharField(max_length=20, choices=Outcome.choices)
     # Why the machine could not support a certificate on that day; empty: it could.
     machine_problems = models.JSONField(default=list, blank=True)

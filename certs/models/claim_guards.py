@@ -6,9 +6,13 @@
 from certs.models.agreed_specification import AgreedSpecification, StrengthBasis
 from certs.models.breaking_test import BreakingTest
 from certs.models.certificate import Certificate, CertificatePiece, CertificateProofTest
+from certs.models.decision_rule import DecisionRule
 from certs.models.proof_test import ProofTest
+from certs.models.receiving_check import ReceivingCheck
+from certs.models.reel_reading import ReelReading
 from certs.models.tag import Tag
 from certs.models.test_reversal import TestReversal
+from certs.models.wire_test import WireResult, WireTest
 from inventory.models.guards import Guard, keeps, trigger
 
 CERTIFICATE = "certs_certificate"
@@ -82,6 +86,7 @@ CLAIMED_CUT_STANDS = trigger(
     event="UPDATE",
     refuse_when="""NEW.is_reversed AND NOT OLD.is_reversed AND (
         EXISTS (SELECT 1 FROM certs_breakingtest b WHERE b.sample_id = NEW.id)
+        OR EXISTS (SELECT 1 FROM certs_wiretest w WHERE w.sample_id = NEW.id)
         OR EXISTS (SELECT 1 FROM certs_certificatepiece p WHERE p.piece_id = NEW.id)
         OR EXISTS (SELECT 1 FROM certs_tag t WHERE t.piece_id = NEW.id))""",
     sentence="a test, a certificate or a tag names this piece: its cut cannot be reversed",
@@ -134,7 +139,18 @@ GUARDS: tuple[Guard, ...] = (
     *keeps(Tag, mutable=["revoked_at", "revoked_by_id", "revoke_reason"]),
     *(
         guard
-        for model in (AgreedSpecification, BreakingTest, ProofTest, StrengthBasis, TestReversal)
+        for model in (
+            AgreedSpecification,
+            BreakingTest,
+            DecisionRule,
+            ProofTest,
+            ReceivingCheck,
+            ReelReading,
+            StrengthBasis,
+            TestReversal,
+            WireResult,
+            WireTest,
+        )
         for guard in keeps(model)
     ),
 )

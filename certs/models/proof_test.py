@@ -46,6 +46,18 @@ class ProofTest(models.Model):
     before_note = models.CharField(max_length=300, blank=True)
     after_is_good = models.BooleanField()
     after_note = models.CharField(max_length=300, blank=True)
+    # The same gauge length, unloaded, before and after: what stays is permanent extension.
+    gauge_before_um = models.PositiveBigIntegerField(null=True, blank=True)
+    gauge_after_um = models.PositiveBigIntegerField(null=True, blank=True)
+    # The most that may stay, in per cent of the gauge length, where order or standard says so.
+    extension_limit_pct = models.CharField(max_length=8, blank=True)
+    decision_rule = models.ForeignKey(
+        "certs.DecisionRule", on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    # Budget of the force's uncertainty and the decision, as they stood on that day.
+    uncertainty = models.JSONField(default=dict, blank=True)
+    decision = models.JSONField(default=dict, blank=True)
+    as_given = models.JSONField(default=dict, blank=True)
     outcome = models.CharField(max_length=12, choices=Outcome.choices)
     machine_problems = models.JSONField(default=list, blank=True)
     reasons = models.JSONField(default=list, blank=True)
@@ -65,6 +77,11 @@ class ProofTest(models.Model):
                     plateau_lowest_n__isnull=False,
                 ),
                 name="proof_test_plateau_is_whole",
+            ),
+            models.CheckConstraint(
+                condition=Q(gauge_before_um=None, gauge_after_um=None, extension_limit_pct="")
+                | Q(gauge_before_um__gt=0, gauge_after_um__gt=0),
+                name="proof_test_gauge_is_whole",
             ),
         ]
 

@@ -16,8 +16,12 @@ class ClaimAct(StrEnum):
 
     ADD_SPECIFICATION = "add_specification"
     NAME_BASIS = "name_basis"
+    CHECK_REEL = "check_reel"
+    READ_REEL = "read_reel"
+    CHOOSE_DECISION_RULE = "choose_decision_rule"
     RECORD_BREAKING_TEST = "record_breaking_test"
     RECORD_PROOF_TEST = "record_proof_test"
+    RECORD_WIRE_TEST = "record_wire_test"
     REVERSE_TEST = "reverse_test"
     DRAFT_CERTIFICATE = "draft_certificate"
     ISSUE_CERTIFICATE = "issue_certificate"
@@ -38,8 +42,12 @@ ALLOWED: Final[Mapping[ClaimAct, frozenset[Role]]] = MappingProxyType(
     {
         ClaimAct.ADD_SPECIFICATION: _QA,
         ClaimAct.NAME_BASIS: _QA,
+        ClaimAct.CHECK_REEL: _QA | {Role.STORES},
+        ClaimAct.READ_REEL: _TESTING | {Role.STORES},
+        ClaimAct.CHOOSE_DECISION_RULE: _QA,
         ClaimAct.RECORD_BREAKING_TEST: _TESTING,
         ClaimAct.RECORD_PROOF_TEST: _TESTING,
+        ClaimAct.RECORD_WIRE_TEST: _TESTING,
         ClaimAct.REVERSE_TEST: _QA,
         ClaimAct.DRAFT_CERTIFICATE: _QA,
         ClaimAct.ISSUE_CERTIFICATE: _QA,

@@ -17,9 +17,26 @@ class Assembly(models.Model):
         ENDLESS = "endless", "endless sling"
         ROPE_WITH_ENDS = "rope_with_ends", "rope with terminations, not a sling"
 
+    class Use(models.TextChoices):
+        LIFTING = "lifting", "lifting"
+        STATIC = "static", "static suspension, nothing is lifted with it"
+
+    class Convention(models.TextChoices):
+        FROM_VERTICAL = "from_vertical", "EN 13414-1, angle from the vertical"
+        FROM_HORIZONTAL = "from_horizontal", "United States, angle from the horizontal"
+
     code = models.CharField(max_length=16, unique=True)
     kind = models.CharField(max_length=16, choices=Kind.choices)
     description = models.CharField(max_length=120, blank=True)
+    use = models.CharField(max_length=8, choices=Use.choices, default=Use.LIFTING)
+    # By whose convention it is rated; kept with every angle.
+    convention = models.CharField(
+        max_length=16, choices=Convention.choices, default=Convention.FROM_VERTICAL
+    )
+    # The day it is placed on the market, where that is known: the law of that day applies.
+    market_date = models.DateField(null=True, blank=True)
+    # The thinnest pin, hook or edge radius doubled that it will be used on; null: not said.
+    bend_mm = models.PositiveIntegerField(null=True, blank=True)
     order_line = models.ForeignKey(
         "inventory.OrderLine",
         on_delete=models.PROTECT,
@@ -45,6 +62,8 @@ class AssemblyPiece(models.Model):
         "inventory.CutPiece", on_delete=models.PROTECT, related_name="assembly_tie"
     )
     position = models.PositiveIntegerField()
+    # Plain rope between ferrules, or between the tails of splices; null: not measured.
+    clear_mm = models.PositiveIntegerField(null=True, blank=True)
 
     class Meta:
         constraints: ClassVar[list[models.BaseConstraint]] = [
@@ -76,6 +95,8 @@ class Termination(models.Model):
     end = models.CharField(max_length=4, choices=End.choices)
     kind = models.CharField(max_length=24, choices=Kind.choices)
     operator = models.CharField(max_length=80, blank=True)
+    # All round a soft eye; null: no soft eye, or not measured.
+    eye_mm = models.PositiveIntegerField(null=True, blank=True)
     note = models.CharField(max_length=120, blank=True)
 
     class Meta:

@@ -42,6 +42,8 @@ class CutPiece(models.Model):
     # The end towards metre 0 of the reel, and the end away from it.
     near_end = models.CharField(max_length=12, choices=EndFinish.choices, default=EndFinish.PLAIN)
     far_end = models.CharField(max_length=12, choices=EndFinish.choices, default=EndFinish.PLAIN)
+    # What a person typed, where its unit is not that of the record: field to text.
+    as_given = models.JSONField(default=dict, blank=True)
     note = models.CharField(max_length=200, blank=True)
     cut_at = models.DateTimeField()
     cut_by = models.ForeignKey("inventory.Person", on_delete=models.PROTECT, related_name="+")

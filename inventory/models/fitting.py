@@ -27,6 +27,8 @@ class FittingLot(models.Model):
     description = models.CharField(max_length=120)
     material = models.CharField(max_length=60, blank=True)
     for_diameter_nm = models.PositiveBigIntegerField(null=True, blank=True)
+    # As marked by its maker, in kg; null: it bears no such mark.
+    rated_kg = models.PositiveIntegerField(null=True, blank=True)
     quantity = models.PositiveIntegerField()
     heat = models.ForeignKey(
         "inventory.Heat",

@@ -29,12 +29,19 @@ class OrderLine(models.Model):
         CERTIFICATE_31 = "3.1", "3.1"
         CERTIFICATE_32 = "3.2", "3.2"
 
+    class Together(models.TextChoices):
+        NOT_ASKED = "not_asked", "not asked for"
+        ONE_HEAT = "one_heat", "all of the same heats"
+        ONE_REEL = "one_reel", "all from one reel"
+
     order = models.ForeignKey(Order, on_delete=models.PROTECT, related_name="lines")
     position = models.PositiveIntegerField()
     designation = models.CharField(max_length=80)
     length_mm = models.PositiveBigIntegerField()
     quantity = models.PositiveIntegerField(default=1)
     as_one_length = models.BooleanField(default=True)
+    together = models.CharField(max_length=12, choices=Together.choices, default=Together.NOT_ASKED)
+    as_given = models.JSONField(default=dict, blank=True)
     tolerance_minus_mm = models.PositiveIntegerField(default=0)
     tolerance_plus_mm = models.PositiveIntegerField(default=0)
     # EN 10204: the type is agreed at the order and cannot be raised afterwards.

@@ -47,6 +47,9 @@ class Reel(models.Model):
     declared_mass_g_per_100m = models.PositiveBigIntegerField(null=True, blank=True)
     marking = models.CharField(max_length=200, blank=True)
 
+    # What a person typed, where its unit is not that of the record: field to text.
+    as_given = models.JSONField(default=dict, blank=True)
+
     wound_from = models.OneToOneField(
         "inventory.CutPiece",
         on_delete=models.PROTECT,

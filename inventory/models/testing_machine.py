@@ -53,6 +53,11 @@ class Calibration(models.Model):
     range_from_n = models.PositiveBigIntegerField()
     range_to_n = models.PositiveBigIntegerField()
     resolution_n = models.PositiveIntegerField(null=True, blank=True)
+    # As the calibration certificate states them, in per cent of the force; empty: it does not.
+    uncertainty_pct = models.CharField(max_length=8, blank=True)
+    coverage_factor = models.CharField(max_length=8, blank=True)
+    repeatability_pct = models.CharField(max_length=8, blank=True)
+    as_given = models.JSONField(default=dict, blank=True)
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey("inventory.Person", on_delete=models.PROTECT, related_name="+")
 
@@ -66,6 +71,11 @@ class Calibration(models.Model):
             ),
             models.CheckConstraint(
                 condition=Q(range_to_n__gt=F("range_from_n")), name="calibration_range_in_order"
+            ),
+            models.CheckConstraint(
+                condition=Q(uncertainty_pct="", coverage_factor="")
+                | (~Q(uncertainty_pct="") & ~Q(coverage_factor="")),
+                name="calibration_uncertainty_is_whole",
             ),
         ]
 

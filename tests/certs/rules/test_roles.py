@@ -21,8 +21,12 @@ ROLES = (
 TABLE = """
 add_specification         . . x . . .
 name_basis                . . x . . .
+check_reel                x . x . . .
+read_reel                 x x x . . .
+choose_decision_rule      . . x . . .
 record_breaking_test      . x x . . .
 record_proof_test         . x x . . .
+record_wire_test          . x x . . .
 reverse_test              . . x . . .
 draft_certificate         . . x . . .
 issue_certificate         . . x . . .
