@@ -30,12 +30,12 @@ CASES = {
         lambda w: {"certificate_number": "N", "due_date": w["Calibration"].calibrated_date},
     ),
     "calibration_range_in_order": (
+        "Calibration",
+        lambda w: {"certificate_number": "N", "range_to_n": w["Calibration"].range_from_n},
+    ),
     "calibration_uncertainty_is_whole": (
         "Calibration",
         {"certificate_number": "X", "uncertainty_pct": "0.5", "coverage_factor": ""},
-    ),
-        "Calibration",
-        lambda w: {"certificate_number": "N", "range_to_n": w["Calibration"].range_from_n},
     ),
     "assembly_position_once": (
         "AssemblyPiece",

@@ -7,6 +7,7 @@ from django.db import connection
 
 from inventory.models.guards import missing
 from inventory.models.ledger_guards import GUARDS
+from tests.factories import MOMENT
 from tests.inventory.models.ways import UPDATES, refused_by, run
 
 pytestmark = pytest.mark.django_db
@@ -38,7 +39,7 @@ KEPT = {
 def other_than(value, field):
     """A value of the same type that is not this one."""
     if value is None:
-        return "x" if field.get_internal_type() == "CharField" else 1
+        return {"CharField": "x", "DateField": MOMENT.date()}.get(field.get_internal_type(), 1)
     later = {int: 1, datetime: timedelta(seconds=1), date: timedelta(days=1)}
     if type(value) in later:
         return value + later[type(value)]
