@@ -1,7 +1,8 @@
-"""Reading and writing lengths, forces and rope diameters, exactly.
+"""Reading and writing lengths, forces, masses and rope diameters, exactly.
 
 Factors are those of NIST SP 811 (2008), appendix B. Inside the program a length is whole
-millimetres, a force whole newtons, a diameter whole nanometres; rounding to them is half up.
+millimetres, a force whole newtons, a mass whole grams, a diameter whole nanometres; rounding to
+them is half up.
 """
 
 import re
@@ -11,6 +12,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Final
 
+from inventory.rules.quantity_text import read_quantity
 from inventory.rules.refusal import Refusal
 
 MM_PER_UNIT: Final[Mapping[str, Decimal]] = MappingProxyType(
@@ -36,9 +38,19 @@ N_PER_UNIT: Final[Mapping[str, Decimal]] = MappingProxyType(
     }
 )
 
+# SP 811 B.6: the pound is exactly this. A ton without a name is refused: there are three.
+G_PER_UNIT: Final[Mapping[str, Decimal]] = MappingProxyType(
+    {
+        "g": Decimal(1),
+        "kg": Decimal(1000),
+        "lb": Decimal("453.59237"),
+    }
+)
+
 # Far beyond any rope or testing machine, and within four bytes: what exceeds it is a slip.
 MAX_LENGTH_MM: Final = 10**9
 MAX_FORCE_N: Final = 10**9
+MAX_MASS_G: Final = 10**9
 MAX_DIAMETER_NM: Final = 10**9
 
 _NM_PER_MM: Final = 10**6
@@ -53,6 +65,9 @@ _FORCE_NAMES: Final[Mapping[str, str]] = MappingProxyType(
     {name.lower(): name for name in N_PER_UNIT}
     | {"short tonf": "tonf (short)", "tonf(short)": "tonf (short)"}
 )
+_MASS_NAMES: Final[Mapping[str, str]] = MappingProxyType(
+    {name: name for name in G_PER_UNIT} | {"lbs": "lb", "pound": "lb", "pounds": "lb"}
+)
 _FORCE_ADVICE: Final[Mapping[str, str]] = MappingProxyType(
     {
         "kg": "is a mass; for a force write kgf or kN",
@@ -64,25 +79,21 @@ _FORCE_ADVICE: Final[Mapping[str, str]] = MappingProxyType(
     }
 )
 
-_QUANTITY: Final = re.compile(r"([0-9][0-9.,/\s-]*|[.,][0-9]+)\s*(\D*)")
-_MIXED: Final = re.compile(r"(?:([0-9]+)(?:\s+|\s*-\s*))?([0-9]+)\s*/\s*([0-9]+)")
-_POINT: Final = re.compile(r"[0-9]*\.?[0-9]+")
-_COMMA: Final = re.compile(r"[0-9]*,[0-9]+")
-_THREE_AFTER_COMMA: Final = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
-_MAX_CHARACTERS: Final = 40
+# Feet and inches together, as in 41 ft 6 in.
+_FEET_AND_INCHES: Final = re.compile(
+    r"(.+?)\s*(?:ft|feet|foot|'|\N{PRIME})\s*(.+?)\s*(?:in|inch|inches|\"|\N{DOUBLE PRIME})",
+    re.IGNORECASE,
+)
 
 
 def parse_length_mm(text: str, *, unit: str = "m") -> int:
-    """Read a length such as "12.5", "12,5 m", "41 ft" or "1 1/2 in" as whole mm.
+    """Read a length such as "12.5", "12,5 m", "41 ft 6 in" or "1 1/2 in" as whole mm.
 
     `unit` (a key of `MM_PER_UNIT`) is meant where the text names none. Raises `Refusal`.
     """
-    number, written = _split(text, field="length")
-    name = _LENGTH_NAMES.get(written.lower()) if written else unit
-    if name is None:
-        message = f"“{written}” is no unit of length here; write one of {', '.join(MM_PER_UNIT)}."
-        raise Refusal(message, field="length")
-    length_mm = round_half_up(number * Fraction(MM_PER_UNIT[name]))
+    parts = _FEET_AND_INCHES.fullmatch(text.strip())
+    written = (f"{parts[1]} ft", f"{parts[2]} in") if parts else (text,)
+    length_mm = round_half_up(sum((_exact_mm(part, unit=unit) for part in written), Fraction()))
     return _within(length_mm, MAX_LENGTH_MM, text=text, field="length")
 
 
@@ -91,7 +102,7 @@ def parse_force_n(text: str, *, unit: str = "kN") -> int:
 
     `unit` (a key of `N_PER_UNIT`) is meant where the text names none. Raises `Refusal`.
     """
-    number, written = _split(text, field="force")
+    number, written = read_quantity(text, field="force")
     name = _FORCE_NAMES.get(written.lower()) if written else unit
     if name is None:
         reason = _FORCE_ADVICE.get(
@@ -103,13 +114,27 @@ def parse_force_n(text: str, *, unit: str = "kN") -> int:
     return _within(force_n, MAX_FORCE_N, text=text, field="force")
 
 
+def parse_mass_g(text: str, *, unit: str = "kg") -> int:
+    """Read a mass such as "104", "104 kg" or "229 lb" as whole grams.
+
+    `unit` (a key of `G_PER_UNIT`) is meant where the text names none. Raises `Refusal`.
+    """
+    number, written = read_quantity(text, field="mass")
+    name = _MASS_NAMES.get(written.lower()) if written else unit
+    if name is None:
+        message = f"“{written}” is no unit of mass here; write one of {', '.join(G_PER_UNIT)}."
+        raise Refusal(message, field="mass")
+    mass_g = round_half_up(number * Fraction(G_PER_UNIT[name]))
+    return _within(mass_g, MAX_MASS_G, text=text, field="mass")
+
+
 def diameter_nm(text: str) -> int:
     """Read a rope diameter such as "12", "1.5 mm", "3/16 in" or "1-1/8 in" as exact nanometres.
 
     Without a unit it is in millimetres, but a bare fraction is refused, since it may be inches.
     Raises `Refusal`, also for a diameter that is no whole number of nanometres.
     """
-    number, written = _split(text, field="diameter")
+    number, written = read_quantity(text, field="diameter")
     if not written and "/" in text:
         message = (
             f"“{text.strip()}” does not say whether it is in or mm; write “{text.strip()} in”."
@@ -144,32 +169,13 @@ def round_half_up(value: Fraction) -> int:
     return int((value + Fraction(1, 2)) // 1)
 
 
-def _split(text: str, *, field: str) -> tuple[Fraction, str]:
-    """Return the number and the unit as written, which may be empty."""
-    if len(text) > _MAX_CHARACTERS:
-        message = f"This is too long for a {field}; write a number and a unit."
-        raise Refusal(message, field=field)
-    match = _QUANTITY.fullmatch(text.strip())
-    if match is None:
-        message = f"“{text.strip()}” is not a {field}; write it with a unit: {_example(field)}."
-        raise Refusal(message, field=field)
-    return _number(match[1].strip(), field=field), match[2].strip()
-
-
-def _number(text: str, *, field: str) -> Fraction:
-    if ("," in text and "." in text) or _THREE_AFTER_COMMA.fullmatch(text):
-        message = (
-            f"“{text}” can be read in two ways; write thousands without a mark"
-            " and the decimals after a point, such as 1234.5."
-        )
-        raise Refusal(message, field=field)
-    if _POINT.fullmatch(text) or _COMMA.fullmatch(text):
-        return Fraction(Decimal(text.replace(",", ".")))
-    mixed = _MIXED.fullmatch(text)
-    if mixed is None or int(mixed[3]) == 0:
-        message = f"“{text}” is not a number; write it as 12.5, 3/4 or 1 1/2."
-        raise Refusal(message, field=field)
-    return int(mixed[1] or 0) + Fraction(int(mixed[2]), int(mixed[3]))
+def _exact_mm(text: str, *, unit: str) -> Fraction:
+    number, written = read_quantity(text, field="length")
+    name = _LENGTH_NAMES.get(written.lower()) if written else unit
+    if name is None:
+        message = f"“{written}” is no unit of length here; write one of {', '.join(MM_PER_UNIT)}."
+        raise Refusal(message, field="length")
+    return number * Fraction(MM_PER_UNIT[name])
 
 
 def _within(value: int, limit: int, *, text: str, field: str) -> int:
@@ -177,7 +183,3 @@ def _within(value: int, limit: int, *, text: str, field: str) -> int:
         message = f"“{text.strip()}” is beyond any {field} of rope; check the number and the unit."
         raise Refusal(message, field=field)
     return value
-
-
-def _example(field: str) -> str:
-    return {"length": "12.5 m", "force": "84.6 kN"}.get(field, "3/16 in")

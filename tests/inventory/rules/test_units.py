@@ -49,6 +49,10 @@ def test_length_factors_agree_with_the_published_ones(unit, mm):
         ("1 1/2 in", 38),  # 38.1
         ("1-1/2 in", 38),
         ('10"', 254),
+        ("5 ft 6 in", 1_676),  # 1676.4
+        ("41 ft 6 in", 12_649),  # 12649.2
+        ("5' 6 1/2\"", 1_689),  # 1689.1
+        ("5\N{PRIME}6\N{DOUBLE PRIME}", 1_676),
         ("0,125", 125),
         ("1,05 m", 1_050),
         (".05 m", 50),
@@ -87,7 +91,8 @@ def test_the_unit_asked_for_is_meant_where_none_is_written():
         ("1.2.3", "not a number"),
         ("1/0 in", "not a number"),
         ("12 yards", "no unit of length"),
-        ("5 ft 6 in", "not a length"),
+        ("5 ft 6 lb", "not a length"),
+        ("1 ft 1 ft 1 in", "not a length"),
         ("1e3", "not a length"),
         ("9" * 41, "too long"),
         ("1000001", "beyond any length"),
@@ -153,6 +158,34 @@ def test_a_doubtful_force_is_refused_with_the_reason(text, said):
     with pytest.raises(Refusal, match=said) as refused:
         units.parse_force_n(text)
     assert refused.value.field == "force"
+
+
+def test_the_pound_is_the_published_one():
+    # NIST SP 811 (2008) B.6: 1 lb = 4.535 923 7 E-01 kg, exact.
+    assert units.G_PER_UNIT["lb"] / 1000 == Decimal("0.45359237")
+
+
+@pytest.mark.parametrize(
+    ("text", "g"),
+    [("104", 104_000), ("104,5 kg", 104_500), ("750 g", 750), ("229 lb", 103_873), ("1 lbs", 454)],
+)
+def test_a_mass_is_read_in_whole_grams(text, g):
+    assert units.parse_mass_g(text) == g  # 229 lb is 103 872.65 g
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("2 t", "no unit of mass"),
+        ("10 kN", "no unit of mass"),
+        ("heavy", "unit: 104 kg"),
+        ("1000001 kg", "beyond any mass"),
+    ],
+)
+def test_a_doubtful_mass_is_refused_with_the_reason(text, said):
+    with pytest.raises(Refusal, match=said) as refused:
+        units.parse_mass_g(text)
+    assert refused.value.field == "mass"
 
 
 @pytest.mark.parametrize(
