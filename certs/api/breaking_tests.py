@@ -13,6 +13,7 @@ from rest_framework.response import Response
 from certs.api.register import ClaimRegister
 from certs.models import BreakingTest
 from certs.queries.claim_registers import breaking_tests
+from certs.queries.decision_rules import decision_rules
 from certs.rules.roles import ClaimAct
 from certs.services.record_tests import record_breaking_test
 from certs.services.reverse_test import reverse_test
@@ -44,6 +45,7 @@ class BreakingTestAsked(serializers.Serializer[Any]):
         min_value=COLDEST_C, max_value=HOTTEST_C, allow_null=True, default=None
     )
     note = serializers.CharField(max_length=300, allow_blank=True, default="")
+    decision_rule = Code(queryset=decision_rules(), allow_null=True, default=None)
 
 
 class BreakingTestsAsked(serializers.Serializer[Any]):
@@ -64,6 +66,9 @@ class BreakingTestAnswer(serializers.ModelSerializer[BreakingTest]):
         source="calibration.certificate_number", allow_null=True, default=None
     )
     log_sha256 = serializers.CharField(source="log.sha256", allow_null=True, default=None)
+    decision_rule = Code()
+    uncertainty = serializers.DictField()
+    decision = serializers.DictField()
     machine_problems = serializers.ListField(child=serializers.CharField())
     reasons = serializers.ListField(child=serializers.CharField())
     reversed_at = serializers.DateTimeField(
@@ -87,6 +92,9 @@ class BreakingTestAnswer(serializers.ModelSerializer[BreakingTest]):
             "temperature_c",
             "log_sha256",
             "outcome",
+            "decision_rule",
+            "uncertainty",
+            "decision",
             "machine_problems",
             "reasons",
             "note",
@@ -100,7 +108,7 @@ class BreakingTestAnswer(serializers.ModelSerializer[BreakingTest]):
 class BreakingTestViewSet(ClaimRegister[BreakingTest]):
     """Breaks of samples."""
 
-    queryset = breaking_tests().select_related("calibration", "log")
+    queryset = breaking_tests().select_related("calibration", "log", "decision_rule")
     serializer_class = BreakingTestAnswer
     narrowed_by = BreakingTestsAsked
     acts = {"create": ClaimAct.RECORD_BREAKING_TEST, "reverse": ClaimAct.REVERSE_TEST}

@@ -15,6 +15,7 @@ from certs.api.breaking_tests import with_log
 from certs.api.register import ClaimRegister
 from certs.models import ProofTest
 from certs.queries.claim_registers import proof_tests
+from certs.queries.decision_rules import decision_rules
 from certs.rules.roles import ClaimAct
 from certs.services.record_tests import record_proof_test
 from certs.services.reverse_test import reverse_test
@@ -42,6 +43,7 @@ class ProofTestAsked(serializers.Serializer[Any]):
     before_note = serializers.CharField(max_length=300, allow_blank=True, default="")
     after_is_good = serializers.BooleanField()
     after_note = serializers.CharField(max_length=300, allow_blank=True, default="")
+    decision_rule = Code(queryset=decision_rules(), allow_null=True, default=None)
 
 
 class ProofTestsAsked(serializers.Serializer[Any]):
@@ -69,6 +71,9 @@ class ProofTestAnswer(serializers.ModelSerializer[ProofTest]):
     )
     log_sha256 = serializers.CharField(source="log.sha256")
     line_problems = LineProblemAnswer(many=True)
+    decision_rule = Code()
+    uncertainty = serializers.DictField()
+    decision = serializers.DictField()
     machine_problems = serializers.ListField(child=serializers.CharField())
     reasons = serializers.ListField(child=serializers.CharField())
     reversed_at = serializers.DateTimeField(
@@ -101,6 +106,9 @@ class ProofTestAnswer(serializers.ModelSerializer[ProofTest]):
             "after_is_good",
             "after_note",
             "outcome",
+            "decision_rule",
+            "uncertainty",
+            "decision",
             "machine_problems",
             "reasons",
             "recorded_at",
@@ -113,7 +121,7 @@ class ProofTestAnswer(serializers.ModelSerializer[ProofTest]):
 class ProofTestViewSet(ClaimRegister[ProofTest]):
     """Proof loads on assemblies."""
 
-    queryset = proof_tests().select_related("calibration", "log")
+    queryset = proof_tests().select_related("calibration", "log", "decision_rule")
     serializer_class = ProofTestAnswer
     narrowed_by = ProofTestsAsked
     parser_classes = [MultiPartParser]

@@ -11,7 +11,7 @@ from decimal import Decimal
 from django.db import transaction
 from django.utils import timezone
 
-from certs.models import BreakingTest
+from certs.models import BreakingTest, DecisionRule
 from certs.queries.derivation import required_force
 from certs.queries.machine_support import calibration_on, problems_on
 from certs.rules.breaking_force import whole_newtons
@@ -59,6 +59,7 @@ def record_breaking_test(
     free_length_mm: int | None = None,
     temperature_c: int | None = None,
     note: str = "",
+    decision_rule: DecisionRule | None = None,
     by: Person,
     at: datetime,
 ) -> BreakingTest:
@@ -116,6 +117,7 @@ def record_breaking_test(
             ),
             reasons=_reasons(verdict, measured),
             note=note.strip(),
+            decision_rule=decision_rule,
             recorded_at=at,
         )
         add_row(test, refusal=CannotRecord)

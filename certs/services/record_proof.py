@@ -9,7 +9,7 @@ from datetime import datetime
 from django.db import transaction
 from django.utils import timezone
 
-from certs.models import ProofTest
+from certs.models import DecisionRule, ProofTest
 from certs.queries.machine_support import NO_CALIBRATION, calibration_on, error_pct, problems_on
 from certs.queries.splice_ceiling import HAND_SPLICE_TOLD, hand_splice_ceiling, has_hand_splice
 from certs.rules.load_log import LoadLog
@@ -60,6 +60,7 @@ def record_proof_test(
     before_note: str,
     after_is_good: bool,
     after_note: str,
+    decision_rule: DecisionRule | None = None,
     by: Person,
     at: datetime,
 ) -> ProofTest:
@@ -119,6 +120,7 @@ def record_proof_test(
             before_note=before_note.strip(),
             after_is_good=after_is_good,
             after_note=after_note.strip(),
+            decision_rule=decision_rule,
             outcome=verdict.outcome.value,
             machine_problems=problems_on(
                 calibration, day=day, forces_n=_relied_on(found), needed_class=NEEDED_CLASS

@@ -6,6 +6,7 @@ from typing import Any
 from django import forms
 from django.core.files.uploadedfile import UploadedFile
 
+from certs.queries.decision_rules import decision_rules
 from certs.rules.load_log import LineProblem, UnreadableLog
 from certs.rules.log_columns import NEWTONS_PER_UNIT, SECONDS_PER_UNIT
 from inventory.models import Assembly, CutPiece
@@ -55,6 +56,13 @@ class _TestForm(Ask):
         label="Unit of time in the log",
         required=False,
         choices=[AS_IN_HEADING, *((unit, unit) for unit in SECONDS_PER_UNIT)],
+    )
+    decision_rule = forms.ModelChoiceField(
+        queryset=decision_rules(),
+        label="Decision rule",
+        required=False,
+        empty_label="the standard’s own: measured at least the force required",
+        help_text="How the uncertainty of the force counts, where that was agreed before the test.",
     )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:  # noqa: ANN401 -- Django’s own signature
@@ -107,7 +115,9 @@ class BreakingTestForm(_TestForm):
     )
     note = forms.CharField(max_length=300, required=False)
 
-    field_order = ("sample", "machine", "tested_at", "log", "peak_n", "break_distance_mm")
+    field_order = (
+        "sample", "machine", "tested_at", "decision_rule", "log", "peak_n", "break_distance_mm",
+    )  # fmt: skip
 
 
 GOOD = [("good", "no fault found"), ("fault", "fault found")]
@@ -143,8 +153,9 @@ class ProofTestForm(_TestForm):
     after_note = forms.CharField(label="What was seen after", max_length=300, required=False)
 
     field_order = (
-        "assembly", "machine", "tested_at", "required_n", "required_hold_s", "ceiling_n", "rule",
-        "log", "log_force_unit", "log_time_unit", "before", "before_note", "after", "after_note",
+        "assembly", "machine", "tested_at", "decision_rule", "required_n", "required_hold_s",
+        "ceiling_n", "rule", "log", "log_force_unit", "log_time_unit", "before", "before_note",
+        "after", "after_note",
     )  # fmt: skip
 
     @property
