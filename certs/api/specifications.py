@@ -21,7 +21,7 @@ from certs.queries.specification_tables import (
 from certs.rules.roles import ClaimAct
 from certs.services.specify import add_agreed_specification
 from inventory.api.acting import deed, made, read, read_query
-from inventory.api.fields import Code, ForceN
+from inventory.api.fields import AsGiven, Code, ForceN
 from inventory.queries.registers import parties
 
 OF_EVERY_ROW = ("key", "source", "confidence", "note")
@@ -104,6 +104,7 @@ class AgreedAsked(serializers.Serializer[Any]):
     factor_w = serializers.CharField(max_length=12, allow_blank=True, default="")
     diameter_minus_pct = serializers.CharField(max_length=8, allow_blank=True, default="")
     diameter_plus_pct = serializers.CharField(max_length=8, allow_blank=True, default="")
+    as_given = AsGiven()
 
 
 class AgreedAnswer(serializers.ModelSerializer[AgreedSpecification]):
@@ -124,6 +125,7 @@ class AgreedAnswer(serializers.ModelSerializer[AgreedSpecification]):
             "factor_w",
             "diameter_minus_pct",
             "diameter_plus_pct",
+            "as_given",
             "entered_at",
         ]
 

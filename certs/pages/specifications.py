@@ -27,6 +27,7 @@ from inventory.documents.quantities import day
 from inventory.pages.acting import deed, done, found, perform, signed_in, typed
 from inventory.pages.rendering import show_list
 from inventory.pages.table import Cell, Column, Line, Table, build_table
+from inventory.rules.as_given import beside
 from inventory.rules.units import format_kn
 
 
@@ -119,7 +120,9 @@ def _agreed_table(rows: Iterable[AgreedSpecification]) -> Table:
                 (
                     Cell(row.name, note=row.edition),
                     row.designation,
-                    format_kn(row.force_n) if row.force_n else f"K = {row.factor_k}",
+                    beside(format_kn(row.force_n), row.as_given, "force_n")
+                    if row.force_n
+                    else f"K = {row.factor_k}",
                     str(row.agreed_with),
                     row.paper,
                     f"{day(row.entered_at)}, {row.entered_by}",

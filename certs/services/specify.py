@@ -4,6 +4,7 @@ Neither is ever changed: a new basis takes the place of the old one, which stays
 its reason.
 """
 
+from collections.abc import Mapping
 from datetime import datetime
 
 from django.db import transaction
@@ -16,6 +17,7 @@ from certs.rules.breaking_force import whole_newtons
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
 from inventory.models import Party, Person, Reel
+from inventory.rules.as_given import NOTHING_GIVEN, kept_as_given
 from inventory.rules.canonical import JsonValue
 from inventory.rules.designation import parse_designation
 from inventory.rules.refusal import Refusal
@@ -40,6 +42,7 @@ def add_agreed_specification(
     factor_w: str = "",
     diameter_minus_pct: str = "",
     diameter_plus_pct: str = "",
+    as_given: Mapping[str, str] = NOTHING_GIVEN,
     by: Person,
     at: datetime,
 ) -> AgreedSpecification:
@@ -61,6 +64,7 @@ def add_agreed_specification(
         factor_w=factor_w.strip(),
         diameter_minus_pct=diameter_minus_pct.strip(),
         diameter_plus_pct=diameter_plus_pct.strip(),
+        as_given=kept_as_given(as_given, {"force_n": force_n}),
         entered_at=at,
         entered_by=by,
     )

@@ -88,6 +88,15 @@ class ForceN(serializers.IntegerField):
         super().__init__(**{"min_value": 0, "max_value": MAX_FORCE_N} | kwargs)
 
 
+class AsGiven(serializers.DictField):
+    """What was typed in another unit, by field; it must mean the figure of that field."""
+
+    def __init__(self, **kwargs: Any) -> None:  # noqa: ANN401 -- the framework's signature
+        """Take the arguments of a mapping; left out, nothing is kept."""
+        given = {"child": serializers.CharField(max_length=40), "default": dict}
+        super().__init__(**given | kwargs)
+
+
 class Count(serializers.IntegerField):
     """How many."""
 

@@ -13,6 +13,8 @@ from inventory.rules.quantity_text import read_quantity
 from inventory.rules.refusal import Refusal
 from inventory.rules.units import diameter_nm, parse_force_n, parse_length_mm, parse_mass_g
 
+NOTHING_GIVEN: Final[Mapping[str, str]] = MappingProxyType({})
+
 # By the ending of a field's name, which is the unit of the record.
 _READERS: Final[Mapping[str, Callable[[str], int]]] = MappingProxyType(
     {

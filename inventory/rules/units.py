@@ -164,6 +164,13 @@ def format_kn(n: int) -> str:
     return f"{sign}{digits} kN"
 
 
+def format_kg(g: int) -> str:
+    """Write a mass in kg exactly, with no digit more than it has: 104500 is "104.5 kg"."""
+    sign = "-" if g < 0 else ""
+    digits = f"{abs(g) // 1000}.{abs(g) % 1000:03d}".rstrip("0").rstrip(".")
+    return f"{sign}{digits} kg"
+
+
 def round_half_up(value: Fraction) -> int:
     """Return the nearest whole number, the greater one when two are equally near."""
     return int((value + Fraction(1, 2)) // 1)

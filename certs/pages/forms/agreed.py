@@ -18,6 +18,8 @@ class FigureField(forms.CharField):
 class AgreedForm(Ask):
     """What two parties agreed on for one rope: a factor or a force, and what they add."""
 
+    keeps_units = True
+
     name = forms.CharField(max_length=80, help_text="How the agreement is called on papers.")
     edition = forms.CharField(max_length=40, help_text="Its date or issue, as on the paper.")
     agreed_with = forms.ModelChoiceField(

@@ -5,16 +5,33 @@ from typing import Any
 from django import forms
 from django.forms.utils import ErrorDict
 
+from inventory.pages.forms.quantities import QuantityField
+from inventory.rules.as_given import is_of_another_unit
 from inventory.rules.refusal import Refusal
 
 
 class Ask(forms.Form):
     """A form that reads text into the values of one service call, named as there."""
 
+    # Whether the service keeps what was typed in another unit beside its own figures.
+    keeps_units = False
+
     @property
     def values(self) -> dict[str, Any]:
         """What was read, ready to be handed to the service."""
+        if self.keeps_units:
+            return {**self.cleaned_data, "as_given": self.as_given}
         return self.cleaned_data
+
+    @property
+    def as_given(self) -> dict[str, str]:
+        """What was typed as quantities in another unit than the record's, by field."""
+        texts = {
+            name: str(self[name].data or "")
+            for name, field in self.fields.items()
+            if isinstance(field, QuantityField)
+        }
+        return {name: text.strip() for name, text in texts.items() if is_of_another_unit(text)}
 
     def read(self, name: str) -> Any:  # noqa: ANN401 -- a field reads what it is for
         """What was read of one field; None if it could not be read or was left empty."""

@@ -9,12 +9,19 @@ from django.core.exceptions import ValidationError
 
 from inventory.pages.forms.words import FieldWords
 from inventory.rules.refusal import Refusal
-from inventory.rules.units import format_kn, format_metres, parse_force_n, parse_length_mm
+from inventory.rules.units import (
+    format_kg,
+    format_kn,
+    format_metres,
+    parse_force_n,
+    parse_length_mm,
+    parse_mass_g,
+)
 
 _G_PER_KG = 1000
 
 
-class _QuantityField(forms.CharField):
+class QuantityField(forms.CharField):
     """Text read into a whole number; left empty it is `empty`."""
 
     read: Callable[[str], int]
@@ -41,18 +48,25 @@ class _QuantityField(forms.CharField):
         return type(self).write(value) if isinstance(value, int) else value
 
 
-class LengthField(_QuantityField):
+class LengthField(QuantityField):
     """A length in whole mm, typed in metres unless a unit is written."""
 
     read = staticmethod(parse_length_mm)
     write = staticmethod(format_metres)
 
 
-class ForceField(_QuantityField):
+class ForceField(QuantityField):
     """A force in whole N, typed in kN unless a unit is written."""
 
     read = staticmethod(parse_force_n)
     write = staticmethod(format_kn)
+
+
+class WeightField(QuantityField):
+    """A mass in whole g, typed in kg unless a unit is written."""
+
+    read = staticmethod(parse_mass_g)
+    write = staticmethod(format_kg)
 
 
 class MassField(forms.DecimalField):

@@ -107,3 +107,17 @@ def test_proofs_cost_the_same_for_one_and_three(
         given_proof_test()
     with django_assert_num_queries(4):
         assert as_auditor.get(reverse("certs:proof_tests")).text.count("PT-0") >= count
+
+
+def test_a_force_typed_in_pounds_stays_beside_the_newtons(as_quality, tables):
+    asked = {
+        "name": "Agreement in pounds",
+        "edition": "2026",
+        "agreed_with": str(given_customer().pk),
+        "paper": "signed letter",
+        "designation": "4 7x7 1770 B sZ",
+        "force_n": "2000 lbf",
+    }
+    answer = as_quality.post(reverse("certs:add_agreed"), asked, follow=True)
+    # NIST SP 811: 1 lbf = 4.448 221 615 260 5 N, exact.
+    assert "8.896 kN (2000 lbf)" in answer.content.decode()

@@ -272,6 +272,18 @@ def test_a_force_is_written_with_no_digit_more_than_it_has(n, text):
     assert units.format_kn(n) == text
 
 
+@pytest.mark.parametrize(
+    ("g", "text"), [(104_500, "104.5 kg"), (0, "0 kg"), (7, "0.007 kg"), (-2_000, "-2 kg")]
+)
+def test_a_mass_is_written_with_no_digit_more_than_it_has(g, text):
+    assert units.format_kg(g) == text
+
+
+@given(st.integers(0, units.MAX_MASS_G))
+def test_a_written_mass_reads_back_as_itself(g):
+    assert units.parse_mass_g(units.format_kg(g)) == g
+
+
 @given(st.integers(0, units.MAX_LENGTH_MM))
 def test_a_written_length_reads_back_as_itself(mm):
     assert units.parse_length_mm(units.format_metres(mm)) == mm
