@@ -33,6 +33,17 @@ class AngleConvention(StrEnum):
     FROM_VERTICAL = "from_vertical"
     FROM_HORIZONTAL = "from_horizontal"
 
+    @property
+    def line(self) -> str:
+        """Name the line that angles are counted from."""
+        return self.value.removeprefix("from_")
+
+    @property
+    def words(self) -> str:
+        """Say by whose convention a load is rated, as it stands beside every load."""
+        whose = "EN 13414-1" if self is AngleConvention.FROM_VERTICAL else "United States practice"
+        return f"{whose}, angles counted from the {self.line}"
+
 
 class LegArrangement(StrEnum):
     """How many legs share the load."""
@@ -73,7 +84,8 @@ class LegFactor:
         words = self.legs.value.replace("_", " ")
         if self.from_deg is None or self.to_deg is None:
             return words
-        return f"{words}, {self.from_deg} to {self.to_deg} degrees from the vertical"
+        band = f"{trimmed(self.from_deg)} to {trimmed(self.to_deg)}"
+        return f"{words}, {band} degrees from the {self.convention.line}"
 
     def covers(self, angle_deg: Decimal) -> bool:
         """Say whether an angle is in the band; a border belongs to the steeper one, as printed."""
