@@ -44,6 +44,7 @@ class AssemblyUse(StrEnum):
 GRIPS_SCOPE = Source("EN 13411-5, scope", "2003+A1:2008", "read")
 SYMMETRIC_WEDGE_SCOPE = Source("EN 13411-7, scope", "", "read")
 FERRULE_SCOPE = Source("EN 13411-3, scope", "2004+A1 and 2022", "two-sources")
+ASYMMETRIC_WEDGE_SCOPE = Source("EN 13411-6, scope", "", "read")
 
 GRIPS_MAY_SERVE = frozenset({AssemblyUse.STATIC_SUSPENSION, AssemblyUse.SINGLE_USE_LIFT})
 
@@ -151,12 +152,18 @@ def efficiency(
 
 
 def check_use(
-    kind: TerminationKind, *, use: AssemblyUse, standard: str = "", diameter_mm: Decimal
+    kind: TerminationKind,
+    *,
+    use: AssemblyUse,
+    standard: str = "",
+    diameter_mm: Decimal,
+    is_stranded: bool = True,
 ) -> None:
     """Refuse an end where its own standard forbids it.
 
     Raises TerminationRefused for U-bolt grips on anything but a static suspension or an assessed
-    single-use lift, for a symmetric wedge socket off a lift, and for a ferrule above 60 mm.
+    single-use lift, for a symmetric wedge socket off a lift, for a wedge socket on a rope that is
+    a single spiral strand, and for a ferrule above 60 mm.
     """
     if kind is TerminationKind.U_BOLT_GRIPS and use not in GRIPS_MAY_SERVE:
         reason = (
@@ -171,6 +178,9 @@ def check_use(
     ):
         reason = "A symmetric wedge socket is for lift ropes of EN 12385-5 only."
         raise TerminationRefused(reason, SYMMETRIC_WEDGE_SCOPE)
+    if kind is TerminationKind.WEDGE_SOCKET and not is_stranded:
+        reason = "A wedge socket is for stranded ropes; this one is a single spiral strand."
+        raise TerminationRefused(reason, ASYMMETRIC_WEDGE_SCOPE)
     if kind is TerminationKind.FERRULE_SECURED_EYE and diameter_mm > FERRULE_LARGEST_MM:
         reason = f"Ferrule-secured eyes are standardised up to {FERRULE_LARGEST_MM} mm."
         raise TerminationRefused(reason, FERRULE_SCOPE)

@@ -43,6 +43,7 @@ def keeps(kind, standard, core="IWRC", diameter_mm=TEN_MM):
         ("socket", ARMY, "1.00", False),
         ("swage_terminal", ARMY, "0.95", False),
         ("wedge_socket", ARMY, "0.75", False),
+        ("u_bolt_grips", ARMY, "0.80", False),
     ],
 )
 def test_end_keeps_its_share(kind, standard, kt, is_provisional):
@@ -54,6 +55,24 @@ def test_end_keeps_its_share(kind, standard, kt, is_provisional):
 def test_sleeve_keeps_less_on_a_fibre_core():
     assert keeps("ferrule_secured_eye", ARMY, "FC").kt == Decimal("0.925")
     assert keeps("ferrule_secured_eye", ARMY, "IWRC").kt == Decimal("0.95")
+
+
+# A US maker's table beside Table 4 of the manual: 0.925 and 0.90 for 1-1/16 to 2 in, 0.90 above
+# on a steel core, not established above on a fibre core.
+@pytest.mark.parametrize(
+    ("inches", "core", "kt"),
+    [
+        pytest.param("1", "IWRC", "0.95", id="one-inch-steel"),
+        pytest.param("1", "FC", "0.925", id="one-inch-fibre"),
+        pytest.param("1.0625", "IWRC", "0.925", id="first-above-steel"),
+        pytest.param("2", "IWRC", "0.925", id="two-inches-steel"),
+        pytest.param("2", "FC", "0.90", id="two-inches-fibre"),
+        pytest.param("2.125", "IWRC", "0.90", id="above-two-inches-steel"),
+    ],
+)
+def test_sleeve_keeps_less_on_a_thicker_rope(inches, core, kt):
+    held = keeps("ferrule_secured_eye", ARMY, core, Decimal(inches) * Decimal("25.4"))
+    assert held.kt == Decimal(kt)
 
 
 def test_of_two_rows_for_one_end_the_lower_share_is_given():
@@ -68,6 +87,8 @@ def test_of_two_rows_for_one_end_the_lower_share_is_given():
         pytest.param("swage_terminal", ARMY, "FC", TEN_MM, id="not-established-on-fibre"),
         pytest.param("ferrule_secured_eye", "EN 13411-3", "FC", Decimal(61), id="too-thick"),
         pytest.param("hand_splice", ARMY, "FC", Decimal(12), id="one-size-only"),
+        pytest.param("ferrule_secured_eye", ARMY, "FC", Decimal(54), id="sleeve-above-two-inches"),
+        pytest.param("ferrule_secured_eye", ARMY, "IWRC", Decimal(26), id="between-two-bands"),
         pytest.param("hand_splice", "EN 1341", "IWRC", TEN_MM, id="part-of-a-number"),
     ],
 )
@@ -100,6 +121,18 @@ def test_end_is_refused_with_reason_and_source(kind, use, standard, diameter_mm,
         )
     assert refusal.value.field == "termination"
     assert refusal.value.source.name in refusal.value.message
+
+
+def test_wedge_socket_on_a_single_strand_is_refused():
+    # EN 13411-6 scope: stranded rope (read).
+    with pytest.raises(TerminationRefused, match="EN 13411-6"):
+        check_use(
+            TerminationKind.WEDGE_SOCKET,
+            use=AssemblyUse.OTHER,
+            standard="EN 13411-6",
+            diameter_mm=TEN_MM,
+            is_stranded=False,
+        )
 
 
 @pytest.mark.parametrize(
