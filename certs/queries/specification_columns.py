@@ -53,7 +53,8 @@ class TableFile:
             name: row.get(column, "") for name, column in self.columns.items()
         }
         if self.model is SteelLimits:
-            found["limits"] = {symbol: row[symbol] for symbol in SYMBOLS if row[symbol]}
+            # Which of the limits were read is said limit by limit, beside them.
+            found["limits"] = {name: row[name] for name in (*SYMBOLS, "read") if row[name]}
         return found | dict(self.constant)
 
     def as_read(self, row: TableRow) -> dict[str, str]:

@@ -14,6 +14,7 @@ from certs.models import (
     ProofLoadRule,
     SlingLegFactor,
     SlingLoad,
+    SteelLimits,
     TabulatedForce,
     TerminationEfficiency,
 )
@@ -24,13 +25,22 @@ from certs.queries.specification_columns import (
     LEG_FACTORS,
     PROOF_LOADS,
     SLING_LOADS,
+    STEEL_LIMITS,
     TABULATED_FORCES,
     TERMINATIONS,
 )
-from certs.rules import machine, proof_load, rope_grade, sling_legs, tolerance, working_load
+from certs.rules import (
+    machine,
+    proof_load,
+    rope_grade,
+    sling_legs,
+    steel_limits,
+    tolerance,
+    working_load,
+)
 from certs.rules.agreed_basis import Agreed
 from certs.rules.derived import Source
-from certs.rules.specification_row import Factor, TableRow
+from certs.rules.specification_row import Factor, TableRow, decimal_or_none
 from certs.rules.termination import TerminationRow
 
 
@@ -103,14 +113,22 @@ def grade_name_rows() -> list[rope_grade.GradeName]:
     return [rope_grade.GradeName.read(GRADE_NAMES.as_read(row)) for row in rows]
 
 
+def steel_limit_rows() -> list[steel_limits.SteelLimits]:
+    """List the limits of ladle analyses."""
+    rows = SteelLimits.objects.order_by("id")
+    return [steel_limits.SteelLimits.read(STEEL_LIMITS.as_read(row) | row.limits) for row in rows]
+
+
 def machine_class_rows() -> list[machine.MachineClass]:
-    """List the classes of testing machines with the error q that each allows, in per cent."""
+    """List the classes of testing machines with the errors that each allows, in per cent."""
     return [
         machine.MachineClass(
             name=row.machine_class,
             q_pct=Decimal(row.accuracy_pct),
             source=row.source,
             confidence=row.confidence,
+            repeatability_pct=decimal_or_none(row.repeatability_pct),
+            resolution_pct=decimal_or_none(row.resolution_pct),
         )
         for row in MachineClass.objects.order_by("id")
     ]

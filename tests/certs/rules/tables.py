@@ -8,6 +8,7 @@ from certs.rules.rope_grade import GradeName, WireBand
 from certs.rules.rope_match import COUNTED_WITH_CORE
 from certs.rules.sling_legs import LegFactor
 from certs.rules.specification_row import Factor, TableRow
+from certs.rules.steel_limits import SteelLimits
 from certs.rules.termination import TerminationRow
 from certs.rules.tolerance import DiameterTolerance
 from certs.rules.working_load import PublishedLoad
@@ -26,6 +27,7 @@ TABLE_ROWS = _read("breaking_force_tables.csv", TableRow.read)
 TOLERANCES = _read("diameter_tolerance.csv", DiameterTolerance.read)
 WIRE_BANDS = _read("wire_tensile_band.csv", WireBand.read)
 GRADE_NAMES = _read("grade_names.csv", GradeName.read)
+STEEL_LIMITS = _read("chem_limits.csv", SteelLimits.read)
 TERMINATIONS = _read("terminations.csv", TerminationRow.read)
 LEG_FACTORS = _read("sling_leg_factors.csv", LegFactor.read)
 PUBLISHED_LOADS = _read("sling_wll_table.csv", PublishedLoad.read)
