@@ -34,12 +34,18 @@ class Calibration:
 
 @dataclass(frozen=True, slots=True)
 class MachineClass:
-    """A row of the class table: the greatest relative error q of the force, in per cent."""
+    """A row of the class table: the greatest errors that it allows, in per cent of the force.
+
+    q is the error of the indication, b the difference of repeated readings, a the resolution;
+    None where no value is held.
+    """
 
     name: str
     q_pct: Decimal
     source: str
     confidence: str
+    repeatability_pct: Decimal | None = None
+    resolution_pct: Decimal | None = None
 
 
 def support(
