@@ -9,12 +9,15 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import Final
 
+from certs.rules.loading_rate import Loading
+from certs.rules.loading_verdict import SLOW_PERCENT_PER_S
+from inventory.rules.refusal import Refusal
+
 TEST_STANDARD: Final = "ISO 3108:2017"
 
 # Read in ISO 3108:2017.
 NEAR_GRIP_DIAMETERS: Final = 6
 TEMPERATURE_C: Final = (Decimal(10), Decimal(35))
-SLOW_RATE_PERCENT_PER_S: Final = Decimal("0.5")
 
 _NM_PER_MM: Final = 1_000_000
 
@@ -47,12 +50,36 @@ FREE_LENGTH_SOURCE: Final = "ISO 3108, older edition (from memory: guidance only
 
 
 @dataclass(frozen=True, slots=True)
+class FreeLengthAsked:
+    """A free length in mm that an order, a law or a standard asks for, and which that is.
+
+    Raises `Refusal` for a length that is none, and for one without its source.
+    """
+
+    length_mm: int
+    source: str
+
+    def __post_init__(self) -> None:
+        """Check both."""
+        if self.length_mm <= 0:
+            message = "A free length that is asked for is above nought."
+            raise Refusal(message, field="free_length_asked_mm")
+        if not self.source.strip():
+            message = "Say what asks for this free length: the standard or the order."
+            raise Refusal(message, field="free_length_source")
+
+
+@dataclass(frozen=True, slots=True)
 class Conditions:
-    """How the test was made; None where nobody wrote it down. The rate is that above 80 %."""
+    """How the test was made; None where nobody wrote it down, or no log shows the loading.
+
+    `asked` is the free length that somebody asks for; without it the usual one is named.
+    """
 
     temperature_c: Decimal | None = None
     free_length_mm: int | None = None
-    rate_n_per_s: float | None = None
+    loading: Loading | None = None
+    asked: FreeLengthAsked | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +123,7 @@ def judge_breaking_test(
         reason=reason,
         source=source,
         derated_force_n=peak_n if outcome is Outcome.FAILS else None,
-        deviations=_deviations(conditions, required_n=required_n, diameter_nm=diameter_nm),
+        deviations=_deviations(conditions, diameter_nm=diameter_nm),
     )
 
 
@@ -162,17 +189,19 @@ def _outcome(*, is_met: bool, is_near: bool) -> Outcome:
             return Outcome.FAILS
 
 
-def _deviations(
-    conditions: Conditions | None, *, required_n: int, diameter_nm: int
-) -> tuple[str, ...]:
+def _deviations(conditions: Conditions | None, *, diameter_nm: int) -> tuple[str, ...]:
     if conditions is None:
         return ()
-    found = (
-        _temperature(conditions.temperature_c),
-        _rate(conditions.rate_n_per_s, required_n=required_n),
-        _length(conditions.free_length_mm, diameter_nm=diameter_nm),
+    return tuple(
+        text
+        for text in (
+            _temperature(conditions.temperature_c),
+            *_loading(conditions.loading),
+            _length(conditions, diameter_nm=diameter_nm),
+            _clear_length(conditions.free_length_mm, diameter_nm=diameter_nm),
+        )
+        if text
     )
-    return tuple(text for text in found if text)
 
 
 def _temperature(temperature_c: Decimal | None) -> str:
@@ -184,20 +213,33 @@ def _temperature(temperature_c: Decimal | None) -> str:
     return f"It was {temperature_c} °C; {TEST_STANDARD} asks for {least} to {most} °C."
 
 
-def _rate(rate_n_per_s: float | None, *, required_n: int) -> str:
-    if rate_n_per_s is None:
+def _loading(loading: Loading | None) -> tuple[str, ...]:
+    if loading is not None:
+        return loading.deviations
+    text = (
+        f"No force log shows how fast the load rose; {TEST_STANDARD} allows {SLOW_PERCENT_PER_S} %"
+        " of the required force per second above 80 % of it."
+    )
+    return (text,)
+
+
+def _length(conditions: Conditions, *, diameter_nm: int) -> str:
+    """Hold the free length against the one asked for, else against the usual one."""
+    asked, was = conditions.asked, conditions.free_length_mm
+    wanted = asked.length_mm if asked else free_length_mm(diameter_nm=diameter_nm)
+    if wanted is None or (was is not None and was >= wanted):
         return ""
-    percent = Decimal(rate_n_per_s) * 100 / required_n
-    if percent <= SLOW_RATE_PERCENT_PER_S:
+    rule = f"asked for: {asked.source}" if asked else f"usual: {FREE_LENGTH_SOURCE}"
+    if was is None:
+        return f"The free length was not recorded; {wanted} mm is {rule}."
+    return f"The free length was {was} mm; {wanted} mm is {rule}."
+
+
+def _clear_length(length_mm: int | None, *, diameter_nm: int) -> str:
+    """Tell a sample so short that it has no place clear of both grips."""
+    if length_mm is None or length_mm * _NM_PER_MM > 2 * NEAR_GRIP_DIAMETERS * diameter_nm:
         return ""
     return (
-        f"Above 80 % of the required force the load rose by {percent:.2f} % of it per second;"
-        f" {TEST_STANDARD} allows {SLOW_RATE_PERCENT_PER_S} %."
+        f"At a free length of {length_mm} mm every place lies within {NEAR_GRIP_DIAMETERS} rope"
+        f" diameters of a grip: no break can be clear of both ({TEST_STANDARD})."
     )
-
-
-def _length(length_mm: int | None, *, diameter_nm: int) -> str:
-    wanted = free_length_mm(diameter_nm=diameter_nm)
-    if length_mm is None or wanted is None or length_mm >= wanted:
-        return ""
-    return f"The free length was {length_mm} mm; {wanted} mm is usual: {FREE_LENGTH_SOURCE}."

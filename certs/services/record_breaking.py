@@ -4,7 +4,6 @@ The facts are never changed afterwards. What a failure means for the reel is dec
 `certs.queries.derivation`.
 """
 
-from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
@@ -15,17 +14,21 @@ from certs.models import BreakingTest, DecisionRule
 from certs.queries.derivation import required_force
 from certs.queries.machine_support import calibration_on, problems_on
 from certs.rules.breaking_force import whole_newtons
-from certs.rules.breaking_test import Conditions, Verdict, judge_breaking_test
+from certs.rules.breaking_test import (
+    Conditions,
+    FreeLengthAsked,
+    Verdict,
+    judge_breaking_test,
+)
 from certs.rules.broken_piece import check_broken_piece
-from certs.rules.load_log import LoadLog
-from certs.rules.load_trace import LoadFindings, analyse
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
+from certs.services.measured_break import MeasuredBreak, measure_break
+from certs.services.retest import tie_retest
 from certs.services.test_evidence import (
     CannotRecord,
     check_times,
     keep_test_log,
-    line_texts,
     read_test_log,
 )
 from inventory.models import CutPiece, Person, TestingMachine
@@ -36,13 +39,6 @@ from inventory.services.locks import lock_row
 
 # ISO 3108 asks for a machine of class 1 (from memory, not seen).
 NEEDED_CLASS = "1"
-
-
-@dataclass(frozen=True, slots=True)
-class _Measured:
-    peak_n: int
-    rate_n_per_s: float | None
-    notes: tuple[str, ...]
 
 
 def record_breaking_test(
@@ -57,7 +53,10 @@ def record_breaking_test(
     log_time_unit: str | None = None,
     break_distance_mm: int | None = None,
     free_length_mm: int | None = None,
+    free_length_asked_mm: int | None = None,
+    free_length_source: str = "",
     temperature_c: int | None = None,
+    retest_of: BreakingTest | None = None,
     note: str = "",
     decision_rule: DecisionRule | None = None,
     by: Person,
@@ -66,22 +65,26 @@ def record_breaking_test(
     """Record a test on a sample: peak in N, or the force log it is found in.
 
     `break_distance_mm` is from the break to the nearest grip; None when it broke in the clear.
-    A test on a machine that could not support it is recorded with the reasons, and supports no
-    certificate.
+    `free_length_asked_mm` is what an order or a standard asks for, named by `free_length_source`;
+    None: the usual one is told. `retest_of` is the discounted test that this one repeats on another
+    sample of the same mill reel. A test on a machine that could not support it is recorded with the
+    reasons, and supports no certificate.
 
-    Raises CannotRecord where the piece is no sample, a time or a force cannot be; NoBasis where
-    no basis is named for the reel; UnreadableLog or UnfitFile for the log.
+    Raises CannotRecord where the piece is no sample, a time or a force cannot be, or nothing is
+    repeated; NoBasis where no basis is named for the reel; UnreadableLog or UnfitFile for the log.
     """
     require(by=by, act=ClaimAct.RECORD_BREAKING_TEST)
     check_times(tested_at=tested_at, at=at, made_at=sample.cut_at, made="the sample was cut")
     readings = read_test_log(log, force_unit=log_force_unit, time_unit=log_time_unit)
+    asked = _free_length(free_length_asked_mm, free_length_source)
     with transaction.atomic():
         reel = lock_row(sample.reel)
         cut = lock_row(sample)
         _check_sample(cut)
         _check_piece(cut, free_length_mm, break_distance_mm, temperature_c)
         required_n = whole_newtons(required_force(reel))
-        measured = _measure(readings, peak_n=peak_n, required_n=required_n)
+        repeated = tie_retest(retest_of, sample=cut, tested_at=tested_at)
+        measured = measure_break(readings, peak_n=peak_n, required_n=required_n)
         verdict = judge_breaking_test(
             peak_n=measured.peak_n,
             required_n=required_n,
@@ -90,7 +93,8 @@ def record_breaking_test(
             conditions=Conditions(
                 temperature_c=None if temperature_c is None else Decimal(temperature_c),
                 free_length_mm=free_length_mm,
-                rate_n_per_s=measured.rate_n_per_s,
+                loading=measured.loading,
+                asked=asked,
             ),
         )
         day = timezone.localdate(tested_at)
@@ -115,7 +119,8 @@ def record_breaking_test(
             machine_problems=problems_on(
                 calibration, day=day, forces_n=[measured.peak_n], needed_class=NEEDED_CLASS
             ),
-            reasons=_reasons(verdict, measured),
+            reasons=_reasons(verdict, measured, asked),
+            retest_of=repeated,
             note=note.strip(),
             decision_rule=decision_rule,
             recorded_at=at,
@@ -150,37 +155,30 @@ def _check_piece(
         raise CannotRecord(refusal.message, field=refusal.field) from refusal
 
 
-def _measure(readings: LoadLog | None, *, peak_n: int | None, required_n: int) -> _Measured:
-    """Find the peak: the log governs over a typed one, and both are told when they differ."""
-    if readings is None:
-        if peak_n is None or peak_n <= 0:
-            message = "Give the greatest force reached, or the log of the testing machine."
-            raise CannotRecord(message, field="peak_n")
-        return _Measured(peak_n=peak_n, rate_n_per_s=None, notes=())
-    found = analyse(readings.samples, target_n=required_n)
-    if found.peak_n <= 0:
-        message = "This log shows no load above nought; hand in the log of this test."
-        raise CannotRecord(message, field="log")
-    return _Measured(
-        peak_n=found.peak_n,
-        rate_n_per_s=found.rate_n_per_s,
-        notes=(*_peak_notes(found, peak_n), *line_texts(readings)),
+def _free_length(length_mm: int | None, source: str) -> FreeLengthAsked | None:
+    if length_mm is None:
+        if source.strip():
+            message = "Give the free length that is asked for, or leave its source out."
+            raise CannotRecord(message, field="free_length_asked_mm")
+        return None
+    try:
+        return FreeLengthAsked(length_mm, source.strip())
+    except Refusal as refusal:
+        raise CannotRecord(refusal.message, field=refusal.field) from refusal
+
+
+def _reasons(verdict: Verdict, measured: MeasuredBreak, asked: FreeLengthAsked | None) -> list[str]:
+    asking = (
+        [f"A free length of at least {asked.length_mm} mm was asked for: {asked.source}."]
+        if asked
+        else []
     )
-
-
-def _peak_notes(found: LoadFindings, typed_n: int | None) -> list[str]:
-    notes = []
-    if typed_n is not None and typed_n != found.peak_n:
-        notes.append(f"{typed_n} N was typed; the log shows {found.peak_n} N, which is taken.")
-    if found.raw_peak_n > found.peak_n:
-        notes.append(
-            f"A reading of {found.raw_peak_n} N stands alone and is taken as a disturbance."
-        )
-    return notes
-
-
-def _reasons(verdict: Verdict, measured: _Measured) -> list[str]:
-    return [f"{verdict.reason} ({verdict.source})", *verdict.deviations, *measured.notes]
+    return [
+        f"{verdict.reason} ({verdict.source})",
+        *asking,
+        *verdict.deviations,
+        *measured.notes,
+    ]
 
 
 def _journal(test: BreakingTest, *, by: Person, at: datetime) -> None:
@@ -199,6 +197,7 @@ def _journal(test: BreakingTest, *, by: Person, at: datetime) -> None:
             "peak_n": test.peak_n,
             "break_distance_mm": test.break_distance_mm,
             "outcome": test.outcome,
+            "retest_of": test.retest_of.code if test.retest_of else "",
             "machine_problems": len(test.machine_problems),
             "log_sha256": test.log.sha256 if test.log else "",
         },

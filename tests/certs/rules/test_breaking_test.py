@@ -13,13 +13,30 @@ from hypothesis import strategies as st
 from certs.rules.breaking_test import (
     Conditions,
     FreeLength,
+    FreeLengthAsked,
     Outcome,
     free_length_mm,
     is_near_grip,
     judge_breaking_test,
 )
+from certs.rules.loading_rate import loading_of
+from inventory.rules.refusal import Refusal
+from tests.certs.rules.synthetic_log import times, trace
 
 TEN_MM = 10_000_000
+
+
+def loaded(percent_per_s):
+    """A rope pulled at this rate above 80 % of 58.8 kN, up to 60 kN."""
+    end_s = 10 + 100 * (60_000 - 47_040) / 58_800 / percent_per_s
+    corners = [(0.0, 0.0), (10.0, 47_040.0), (end_s, 60_000.0)]
+    return loading_of(trace(corners, times(until_s=end_s)), required_n=58_800)
+
+
+def made(**changes):
+    """Conditions with nothing amiss, less what is changed."""
+    usual = {"temperature_c": Decimal(20), "free_length_mm": 600, "loading": loaded(0.4)}
+    return Conditions(**(usual | changes))
 
 
 def judge(*, peak_n=60_000, required_n=58_800, distance_mm=None, conditions=None):
@@ -84,21 +101,55 @@ def test_a_temperature_outside_10_to_35_degrees_is_a_deviation(temperature, word
 
 @pytest.mark.parametrize("temperature", ["10", "23", "35"])
 def test_a_usual_temperature_is_none(temperature):
-    assert judge(conditions=Conditions(temperature_c=Decimal(temperature))).deviations == ()
+    assert judge(conditions=made(temperature_c=Decimal(temperature))).deviations == ()
 
 
-@pytest.mark.parametrize(("rate_n_per_s", "count"), [(294.0, 0), (294.1, 1), (None, 0)])
-def test_more_than_half_a_per_cent_a_second_is_a_deviation(rate_n_per_s, count):
-    # 0.5 % of 58 800 N is 294 N.
-    conditions = Conditions(temperature_c=Decimal(20), rate_n_per_s=rate_n_per_s)
-    assert len(judge(conditions=conditions).deviations) == count
+@pytest.mark.parametrize(("percent_per_s", "count"), [(0.499, 0), (0.501, 1)])
+def test_more_than_half_a_per_cent_a_second_is_a_deviation(percent_per_s, count):
+    deviations = judge(conditions=made(loading=loaded(percent_per_s))).deviations
+    assert ["ISO 3108:2017 allows 0.5 %" in text for text in deviations] == [True] * 2 * count
 
 
-@pytest.mark.parametrize(("length_mm", "count"), [(600, 0), (599, 1), (None, 0)])
-def test_a_short_free_length_is_told_as_guidance(length_mm, count):
-    conditions = Conditions(temperature_c=Decimal(20), free_length_mm=length_mm)
-    deviations = judge(conditions=conditions).deviations
-    assert ["from memory" in text for text in deviations] == [True] * count
+def test_a_test_without_a_log_does_not_show_how_the_load_rose():
+    (text,) = judge(conditions=made(loading=None)).deviations
+    assert text.startswith("No force log shows how fast the load rose")
+
+
+@pytest.mark.parametrize(("length_mm", "words"), [(599, "was 599 mm"), (None, "not recorded")])
+def test_a_short_or_missing_free_length_is_told_as_guidance(length_mm, words):
+    (text,) = judge(conditions=made(free_length_mm=length_mm)).deviations
+    assert words in text
+    assert "600 mm is usual" in text
+    assert "from memory" in text
+
+
+@pytest.mark.parametrize(
+    ("length_mm", "words"),
+    [(900, ""), (899, "was 899 mm; 900 mm is asked for: order 7"), (None, "not recorded; 900 mm")],
+)
+def test_a_free_length_that_is_asked_for_takes_the_place_of_the_usual_one(length_mm, words):
+    asked = FreeLengthAsked(900, "order 7")
+    deviations = judge(conditions=made(free_length_mm=length_mm, asked=asked)).deviations
+    assert bool(deviations) == bool(words)
+    assert all(words in text for text in deviations)
+
+
+@pytest.mark.parametrize(
+    ("length_mm", "source", "field"),
+    [(0, "order 7", "free_length_asked_mm"), (900, " ", "free_length_source")],
+)
+def test_a_free_length_is_asked_for_with_its_source(length_mm, source, field):
+    with pytest.raises(Refusal) as refused:
+        FreeLengthAsked(length_mm, source)
+    assert refused.value.field == field
+
+
+@pytest.mark.parametrize(("length_mm", "is_told"), [(120, True), (121, False)])
+def test_a_sample_with_no_place_clear_of_both_grips_is_told(length_mm, is_told):
+    # Six diameters of 10 mm from either end.
+    asked = FreeLengthAsked(100, "order 7")
+    deviations = judge(conditions=made(free_length_mm=length_mm, asked=asked)).deviations
+    assert [("no break can be clear" in text) for text in deviations] == [True] * is_told
 
 
 def test_without_conditions_nothing_is_said_of_them():
