@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from certs.models import BreakingTest, Certificate
+from certs.queries.decisions import proof_tests_turned_down
 from certs.queries.derivation import certified_force
 from certs.queries.evidence import decide_for, reversal_of, standing, supporting_proof_tests
 from certs.queries.grade import grade_of
@@ -180,13 +181,15 @@ def _holds(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]:
 def _tests(certificate: Certificate) -> Iterator[CheckItem]:
     if certificate.assembly:
         tests = supporting_proof_tests(certificate.assembly)
+        turned = "" if tests else " ".join(proof_tests_turned_down(certificate.assembly))
         needs = certificate.document_kind in {*_NEED_REPRESENTATIVE, "2.2"}
         yield CheckItem(
             name="Proof-load test",
             is_met=bool(tests) or not needs,
             text=f"{tests[0].code} passed."
             if tests
-            else "No proof load passed on a machine in calibration, with none failed since.",
+            else turned
+            or "No proof load passed on a machine in calibration, with none failed since.",
             about=certificate.assembly.code,
         )
     test: BreakingTest | None = certificate.breaking_test

@@ -9,6 +9,7 @@ from datetime import date
 from django.db.models import Max, QuerySet
 
 from certs.models import BreakingTest, Certificate, ProofTest, Representative, TestReversal
+from certs.queries.decisions import decision_stands
 from certs.rules.document_type import (
     Actor,
     Decision,
@@ -59,6 +60,7 @@ def supporting_proof_tests(assembly: Assembly | None) -> list[ProofTest]:
     """Give the passed proof loads that may support a certificate, the latest first.
 
     A failure takes with it what was passed before: only a later test can show that it is mended.
+    Where a decision rule was named, it must accept.
     """
     if assembly is None:
         return []
@@ -71,7 +73,8 @@ def supporting_proof_tests(assembly: Assembly | None) -> list[ProofTest]:
         passed = passed.filter(tested_at__gt=failed_at)
     tests = passed.exclude(machine__holds__in=_standing_machine_holds())
     related = ("machine", "calibration", "log", "tested_by")
-    return list(tests.select_related(*related).order_by("-tested_at", "-id"))
+    found = tests.select_related(*related).order_by("-tested_at", "-id")
+    return [test for test in found if decision_stands(test)]
 
 
 def failed_proof_load(assembly: Assembly | None) -> ProofTest | None:

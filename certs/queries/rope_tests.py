@@ -7,6 +7,7 @@ decided by `derivation`. A test that was reversed was never made as recorded, an
 from dataclasses import dataclass
 
 from certs.models import BreakingTest
+from certs.queries.decisions import decision_stands
 from inventory.models import Hold, Reel
 from inventory.queries.trace_back import trace_back
 from inventory.queries.trace_forward import reel_ids_from
@@ -26,9 +27,9 @@ class RopeTest:
 
     @property
     def is_evidence(self) -> bool:
-        """Whether the test supports the force: it met it, on a machine that is in no doubt."""
+        """Whether the test supports the force: it met it, in no doubt and by its decision rule."""
         met = (BreakingTest.Outcome.MEETS, BreakingTest.Outcome.MEETS_LOWER_BOUND)
-        return self.test.outcome in met and not self.doubts
+        return self.test.outcome in met and not self.doubts and decision_stands(self.test)
 
 
 def tests_on_rope(reel: Reel) -> list[RopeTest]:
