@@ -36,7 +36,10 @@ class MachineAnswer(serializers.ModelSerializer[TestingMachine]):
 
 
 class CalibrationAsked(serializers.Serializer[Any]):
-    """A calibration: class (ISO 7500-1) and verified range of force."""
+    """A calibration: class (ISO 7500-1) and verified range of force.
+
+    Uncertainty and repeatability in per cent of the force, as text: "0.24".
+    """
 
     certificate_number = serializers.CharField(max_length=60)
     laboratory = serializers.CharField(max_length=120)
@@ -47,6 +50,9 @@ class CalibrationAsked(serializers.Serializer[Any]):
     range_from_n = ForceN()
     range_to_n = ForceN()
     resolution_n = ForceN(allow_null=True, default=None)
+    uncertainty_pct = serializers.CharField(max_length=20, allow_blank=True, default="")
+    coverage_factor = serializers.CharField(max_length=20, allow_blank=True, default="")
+    repeatability_pct = serializers.CharField(max_length=20, allow_blank=True, default="")
 
 
 class CalibrationAnswer(serializers.ModelSerializer[Calibration]):
@@ -64,6 +70,9 @@ class CalibrationAnswer(serializers.ModelSerializer[Calibration]):
             "range_from_n",
             "range_to_n",
             "resolution_n",
+            "uncertainty_pct",
+            "coverage_factor",
+            "repeatability_pct",
             "recorded_at",
         ]
 

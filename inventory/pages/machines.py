@@ -133,6 +133,8 @@ def _calibrations(calibrations: list[Calibration]) -> Table:
             "Class",
             Column("Verified from", is_number=True),
             Column("to", is_number=True),
+            "Uncertainty",
+            "Repeatability",
         ),
         lines=(
             Line(
@@ -145,9 +147,17 @@ def _calibrations(calibrations: list[Calibration]) -> Table:
                     c.get_machine_class_display(),
                     format_kn(c.range_from_n),
                     format_kn(c.range_to_n),
+                    _uncertainty(c),
+                    f"{c.repeatability_pct} %" if c.repeatability_pct else "not stated",
                 )
             )
             for c in calibrations
         ),
         folds=True,
     )
+
+
+def _uncertainty(calibration: Calibration) -> str:
+    if not calibration.uncertainty_pct:
+        return "not stated"
+    return f"U = {calibration.uncertainty_pct} %, k = {calibration.coverage_factor}"

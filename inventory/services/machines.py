@@ -9,6 +9,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from inventory.models import Calibration, Person, TestingMachine
+from inventory.rules.calibration_figures import CalibrationFigures
 from inventory.rules.refusal import Refusal
 from inventory.rules.roles import Act
 from inventory.services import journal, numbering
@@ -61,18 +62,30 @@ def record_calibration(
     range_from_n: int,
     range_to_n: int,
     resolution_n: int | None,
+    uncertainty_pct: str = "",
+    coverage_factor: str = "",
+    repeatability_pct: str = "",
     by: Person,
     at: datetime,
 ) -> Calibration:
     """Record a calibration: class (ISO 7500-1) and verified range of force in N.
 
+    Expanded uncertainty and repeatability (the greatest difference of three series) are in per
+    cent of the force, as text; empty where the certificate does not state them.
+
     Raises:
+        NoFigure: one of these cannot be, or an uncertainty comes without its coverage factor.
         CannotRecordMachine: dates or range out of order, a date in the future, an unknown class,
             an empty field, or a certificate recorded already.
     """
     require(by=by, act=Act.RECORD_CALIBRATION)
     _check_dates(calibrated_date=calibrated_date, due_date=due_date, today=timezone.localdate(at))
     _check_range(range_from_n=range_from_n, range_to_n=range_to_n, resolution_n=resolution_n)
+    figures = CalibrationFigures.read(
+        uncertainty_pct=uncertainty_pct,
+        coverage_factor=coverage_factor,
+        repeatability_pct=repeatability_pct,
+    )
     with transaction.atomic():
         locked = lock_row(machine)
         calibration = Calibration(
@@ -86,6 +99,9 @@ def record_calibration(
             range_from_n=range_from_n,
             range_to_n=range_to_n,
             resolution_n=resolution_n,
+            uncertainty_pct=figures.uncertainty_pct,
+            coverage_factor=figures.coverage_factor,
+            repeatability_pct=figures.repeatability_pct,
             recorded_at=at,
             recorded_by=by,
         )
@@ -103,6 +119,9 @@ def record_calibration(
                 "range_from_n": range_from_n,
                 "range_to_n": range_to_n,
                 "resolution_n": resolution_n,
+                "uncertainty_pct": figures.uncertainty_pct,
+                "coverage_factor": figures.coverage_factor,
+                "repeatability_pct": figures.repeatability_pct,
             },
         )
     return calibration

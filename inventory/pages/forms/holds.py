@@ -84,6 +84,25 @@ class CalibrationForm(Ask):
     resolution_n = ForceField(
         required=False, label="Resolution", help_text="In kN or with a unit: 10 N."
     )
+    uncertainty_pct = forms.CharField(
+        required=False,
+        max_length=20,
+        label="Expanded uncertainty U, % of the force",
+        help_text="The greatest over the range, as the certificate states it: 0.24.",
+    )
+    coverage_factor = forms.CharField(
+        required=False,
+        max_length=20,
+        label="Coverage factor k",
+        help_text="As the certificate states it with U, mostly 2.",
+    )
+    repeatability_pct = forms.CharField(
+        required=False,
+        max_length=20,
+        label="Repeatability b, % of the force",
+        help_text="The greatest difference of three series. Left empty, the greatest that the class"
+        " allows counts.",
+    )
 
 
 def hold_form_for(*, is_reel: bool, args: tuple[Any, ...]) -> HoldForm:
