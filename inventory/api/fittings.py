@@ -26,6 +26,7 @@ class FittingLotAsked(serializers.Serializer[Any]):
     material = serializers.CharField(max_length=60, allow_blank=True, default="")
     for_diameter = serializers.CharField(max_length=20, allow_blank=True, default="")
     quantity = Count()
+    rated_kg = Count(allow_null=True, default=None)
     heat = Code(queryset=registers.heats(), allow_null=True, default=None)
     document = Code(queryset=registers.mill_documents(), allow_null=True, default=None)
 
@@ -55,6 +56,7 @@ class FittingLotAnswer(serializers.ModelSerializer[FittingLot]):
             "material",
             "for_diameter_nm",
             "quantity",
+            "rated_kg",
             "heat",
             "document",
             "received_at",

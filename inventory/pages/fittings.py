@@ -122,6 +122,7 @@ def _facts(lot: FittingLot, *, used: int) -> list[Fact]:
         Fact("Kind", lot.get_kind_display()),
         Fact("Description", lot.description),
         Fact("For rope", for_rope(lot)),
+        Fact("Marked load", f"{lot.rated_kg} kg" if lot.rated_kg else ""),
         Fact("Left", f"{lot.quantity - used} of {lot.quantity}"),
         Fact("Material", lot.material),
         Fact("Maker", lot.maker.name, note=lot.maker.code),

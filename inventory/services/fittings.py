@@ -26,6 +26,7 @@ def receive_fitting_lot(
     material: str,
     for_diameter: str,
     quantity: int,
+    rated_kg: int | None = None,
     heat: Heat | None = None,
     document: MillDocument | None = None,
     by: Person,
@@ -37,14 +38,15 @@ def receive_fitting_lot(
         kind: a value of `FittingLot.Kind`.
         for_diameter: rope diameter that it is made for, "10" (mm) or "3/8 in"; "" for any.
         quantity: how many pieces.
+        rated_kg: working load limit as marked on each by its maker; None without such a mark.
 
     Raises:
-        CannotReceiveFittings: a customer as maker, another maker's document, none received, or
-            a lot recorded already.
+        CannotReceiveFittings: a customer as maker, another maker's document, none received, a
+            mark that is not above nought, or a lot recorded already.
         Refusal: the diameter is not understood.
     """
     require(by=by, act=Act.RECEIVE_FITTINGS)
-    _check(maker=maker, document=document, quantity=quantity)
+    _check(maker=maker, document=document, quantity=quantity, rated_kg=rated_kg)
     diameter = for_diameter.strip()
     with transaction.atomic():
         lot = FittingLot(
@@ -56,6 +58,7 @@ def receive_fitting_lot(
             material=material.strip(),
             for_diameter_nm=diameter_nm(diameter) if diameter else None,
             quantity=quantity,
+            rated_kg=rated_kg,
             heat=heat,
             document=document,
             received_at=at,
@@ -73,6 +76,7 @@ def receive_fitting_lot(
                 "maker_lot_number": lot.maker_lot_number,
                 "for_diameter_nm": lot.for_diameter_nm,
                 "quantity": quantity,
+                "rated_kg": rated_kg,
                 "heat": heat.code if heat else None,
                 "document": document.code if document else None,
             },
@@ -80,7 +84,9 @@ def receive_fitting_lot(
     return lot
 
 
-def _check(*, maker: Party, document: MillDocument | None, quantity: int) -> None:
+def _check(
+    *, maker: Party, document: MillDocument | None, quantity: int, rated_kg: int | None
+) -> None:
     if maker.kind == Party.Kind.CUSTOMER:
         message = f"{maker.code} is a customer; name the maker of the fittings."
         raise CannotReceiveFittings(message, field="maker")
@@ -90,3 +96,6 @@ def _check(*, maker: Party, document: MillDocument | None, quantity: int) -> Non
     if quantity <= 0:
         message = "Give how many fittings came."
         raise CannotReceiveFittings(message, field="quantity")
+    if rated_kg is not None and rated_kg <= 0:
+        message = "Give the load marked on the fitting in kg, or leave it out."
+        raise CannotReceiveFittings(message, field="rated_kg")

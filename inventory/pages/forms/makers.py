@@ -97,6 +97,13 @@ class FittingLotForm(Ask):
         help_text="In mm, or 3/8 in. Leave empty when it fits any rope.",
     )
     quantity = forms.IntegerField(min_value=1, max_value=1_000_000, label="How many")
+    rated_kg = forms.IntegerField(
+        min_value=1,
+        max_value=1_000_000,
+        required=False,
+        label="Marked load, kg",
+        help_text="The working load limit that its maker marks on each, for links and hooks.",
+    )
     heat = forms.CharField(
         max_length=40,
         required=False,

@@ -43,6 +43,12 @@ def test_a_lot_keeps_its_heat_and_document(receive):
     assert (detail["heat"], detail["document"]) == (heat.code, document.code)
 
 
+def test_a_lot_keeps_the_load_that_its_maker_marks(receive):
+    assert receive(kind="link", rated_kg=1600).rated_kg == 1600
+    assert last_entry()[2]["rated_kg"] == 1600
+    assert receive(maker_lot_number="8").rated_kg is None
+
+
 @pytest.mark.parametrize(
     ("written", "nanometres"),
     [("", None), (" ", None), ("3/8 in", 9_525_000), ("12.5 mm", 12_500_000)],
@@ -58,12 +64,13 @@ def test_a_fitting_is_for_a_diameter(receive, written, nanometres):
         ({"kind": "nail"}, "Kind"),
         ({"quantity": 0}, "how many"),
         ({"quantity": -1}, "how many"),
+        ({"rated_kg": 0}, "marked on the fitting"),
         ({"maker_lot_number": "L-1"}, "fitting lot number once per maker"),
         ({"maker_lot_number": ""}, "Maker lot number"),
         ({"description": ""}, "Description"),
         ({"for_diameter": "thick"}, "not a diameter"),
     ],
-    ids=["kind", "none", "less", "twice", "no number", "no words", "no diameter"],
+    ids=["kind", "none", "less", "no load", "twice", "no number", "no words", "no diameter"],
 )
 def test_an_unfit_lot_is_refused(receive, facts, why):
     given_fitting_lot()
