@@ -8,7 +8,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from inventory.api.acting import deed, made, read
-from inventory.api.fields import Code, Count, OrderLineRef
+from inventory.api.fields import Code, Count, LengthMm, OrderLineRef
 from inventory.api.register import Register
 from inventory.models import Assembly, AssemblyPiece, FittingUse, Termination
 from inventory.queries import registers
@@ -41,6 +41,7 @@ class EndAsked(serializers.Serializer[Any]):
     fittings = serializers.ListField(child=FittingUseAsked(), max_length=20, default=list)
     operator = serializers.CharField(max_length=80, allow_blank=True, default="")
     note = serializers.CharField(max_length=120, allow_blank=True, default="")
+    eye_mm = LengthMm(allow_null=True, default=None)
 
     def to_internal_value(self, data: Any) -> Any:  # noqa: ANN401 -- the framework's signature
         """Read it in the words of the service."""
@@ -52,6 +53,7 @@ class LegAsked(serializers.Serializer[Any]):
 
     piece = Code(queryset=cut_pieces())
     terminations = serializers.ListField(child=EndAsked(), max_length=2, default=list)
+    clear_mm = LengthMm(allow_null=True, default=None)
 
     def to_internal_value(self, data: Any) -> Any:  # noqa: ANN401 -- the framework's signature
         """Read it in the words of the service."""
@@ -65,6 +67,12 @@ class AssemblyAsked(serializers.Serializer[Any]):
     pieces = serializers.ListField(child=LegAsked(), allow_empty=False, max_length=20)
     description = serializers.CharField(max_length=120, allow_blank=True, default="")
     order_line = OrderLineRef(allow_null=True, default=None)
+    use = serializers.ChoiceField(Assembly.Use.choices, default=Assembly.Use.LIFTING.value)
+    convention = serializers.ChoiceField(
+        Assembly.Convention.choices, default=Assembly.Convention.FROM_VERTICAL.value
+    )
+    market_date = serializers.DateField(allow_null=True, default=None)
+    bend_mm = LengthMm(allow_null=True, default=None)
 
 
 class AssembliesAsked(serializers.Serializer[Any]):
@@ -90,7 +98,7 @@ class EndAnswer(serializers.ModelSerializer[Termination]):
 
     class Meta:
         model = Termination
-        fields = ["end", "kind", "fittings", "operator", "note"]
+        fields = ["end", "kind", "fittings", "operator", "eye_mm", "note"]
 
 
 class LegAnswer(serializers.ModelSerializer[AssemblyPiece]):
@@ -101,7 +109,7 @@ class LegAnswer(serializers.ModelSerializer[AssemblyPiece]):
 
     class Meta:
         model = AssemblyPiece
-        fields = ["position", "piece", "terminations"]
+        fields = ["position", "piece", "clear_mm", "terminations"]
 
 
 class AssemblyAnswer(serializers.ModelSerializer[Assembly]):
@@ -113,7 +121,19 @@ class AssemblyAnswer(serializers.ModelSerializer[Assembly]):
 
     class Meta:
         model = Assembly
-        fields = ["code", "kind", "description", "order_line", "delivery", "pieces", "built_at"]
+        fields = [
+            "code",
+            "kind",
+            "description",
+            "use",
+            "convention",
+            "market_date",
+            "bend_mm",
+            "order_line",
+            "delivery",
+            "pieces",
+            "built_at",
+        ]
 
 
 @extend_schema_view(list=extend_schema(parameters=[AssembliesAsked]))

@@ -102,7 +102,10 @@ def build(request: HttpRequest) -> HttpResponse:
 
 
 def _asked(legs: Rows) -> list[PieceAsked]:
-    return [PieceAsked(row["piece"], _terminations(row)) for row in legs.filled]
+    return [
+        PieceAsked(row["piece"], _terminations(row), clear_mm=row["clear_mm"])
+        for row in legs.filled
+    ]
 
 
 def _terminations(row: dict[str, Any]) -> list[TerminationAsked]:
@@ -112,6 +115,7 @@ def _terminations(row: dict[str, Any]) -> list[TerminationAsked]:
             kind=row[f"{end}_kind"],
             fittings=[FittingAsked(lot, count) for lot, count in row[f"{end}_fittings"]],
             operator=row["operator"],
+            eye_mm=row[f"{end}_eye_mm"],
         )
         for end in (Termination.End.NEAR.value, Termination.End.FAR.value)
         if row[f"{end}_kind"]
@@ -123,13 +127,17 @@ def _facts(assembly: Assembly) -> list[Fact]:
         Fact("Kind", assembly.get_kind_display()),
         Fact("Description", assembly.description),
         order_fact(assembly.order_line),
+        Fact("For", assembly.get_use_display()),
+        Fact("Rated by", assembly.get_convention_display()),
+        Fact("Placed on the market", f"{assembly.market_date or ''}"),
+        Fact("Bears on at least", f"{assembly.bend_mm} mm" if assembly.bend_mm else ""),
         Fact("Built", moment(assembly.built_at), note=f"by {assembly.built_by}"),
     )
 
 
 def _ends(terminations: list[Termination]) -> Table:
     return build_table(
-        columns=("Piece", "End", "Termination", "Fittings", "Made by"),
+        columns=("Piece", "End", "Termination", "Fittings", "Soft eye", "Made by"),
         lines=(
             Line(
                 (
@@ -140,6 +148,7 @@ def _ends(terminations: list[Termination]) -> Table:
                         f"{use.quantity} × {use.lot.description} ({use.lot.code})"
                         for use in end.fittings.all()
                     ),
+                    f"{end.eye_mm} mm all round" if end.eye_mm else "",
                     end.operator,
                 )
             )
@@ -151,12 +160,13 @@ def _ends(terminations: list[Termination]) -> Table:
 
 def _legs(trace: AssemblyTrace) -> Table:
     return build_table(
-        columns=("Piece", "Length", "Cut from", "On the mill's reel"),
+        columns=("Piece", "Length", "Clear rope", "Cut from", "On the mill's reel"),
         lines=(
             Line(
                 (
                     cell_of(leg.piece),
                     format_metres(leg.piece.length_mm),
+                    _clear(leg),
                     leg.ancestors[0].reel_code,
                     _on_mill_reel(leg),
                 )
@@ -165,6 +175,11 @@ def _legs(trace: AssemblyTrace) -> Table:
         ),
         folds=True,
     )
+
+
+def _clear(leg: BackTrace) -> str:
+    clear_mm = leg.piece.assembly_tie.clear_mm
+    return "not measured" if clear_mm is None else f"{clear_mm} mm"
 
 
 def _heats(trace: AssemblyTrace) -> Table:

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from datetime import datetime
+from datetime import date, datetime
 from functools import partial
 
 from django.db import transaction
@@ -21,6 +21,7 @@ from inventory.models import (
 from inventory.queries.holds import holds_on_lot, holds_on_piece
 from inventory.rules.canonical import JsonValue
 from inventory.rules.legs import check_legs
+from inventory.rules.purpose import check_purpose, check_sizes
 from inventory.rules.refusal import Refusal
 from inventory.rules.roles import Act
 from inventory.services import journal, numbering
@@ -47,6 +48,10 @@ def build_assembly(
     pieces: Sequence[PieceAsked],
     description: str = "",
     order_line: OrderLine | None = None,
+    use: str = Assembly.Use.LIFTING.value,
+    convention: str = Assembly.Convention.FROM_VERTICAL.value,
+    market_date: date | None = None,
+    bend_mm: int | None = None,
     by: Person,
     at: datetime,
 ) -> Assembly:
@@ -54,13 +59,18 @@ def build_assembly(
 
     Args:
         kind: a value of `Assembly.Kind`.
+        use: a value of `Assembly.Use`; what only holds something up is no sling.
+        convention: a value of `Assembly.Convention`, by which it is rated.
+        market_date: when it is placed on the market; None where that is not known.
+        bend_mm: thickness of the thinnest pin, hook or doubled edge radius; None if not said.
 
     Raises:
         CannotAssemble: a piece or lot is not free, under hold or does not fit.
-        Refusal: pieces and ends do not make an assembly of this kind.
+        Refusal: pieces, ends, sizes and use do not make an assembly of this kind.
     """
     require(by=by, act=Act.BUILD_ASSEMBLY)
     check_legs(kind, [{t.end for t in asked.terminations} for asked in pieces])
+    check_purpose(kind, use=use, bend_mm=bend_mm)
     _check_named_once(pieces)
     with transaction.atomic():
         legs = _locked_pieces(pieces)
@@ -72,6 +82,10 @@ def build_assembly(
                 kind=kind,
                 description=description.strip(),
                 order_line=order_line,
+                use=use,
+                convention=convention,
+                market_date=market_date,
+                bend_mm=bend_mm,
                 built_at=at,
                 built_by=by,
             )
@@ -83,7 +97,10 @@ def build_assembly(
                 by=by,
                 act=Act.BUILD_ASSEMBLY.value,
                 subject=assembly.code,
-                detail={"kind": kind, "pieces": [_piece_detail(asked) for asked in pieces]},
+                detail={
+                    **_purpose_detail(assembly),
+                    "pieces": [_piece_detail(asked) for asked in pieces],
+                },
             )
     return assembly
 
@@ -96,6 +113,11 @@ def _check_named_once(pieces: Sequence[PieceAsked]) -> None:
         if len({t.end for t in asked.terminations}) != len(asked.terminations):
             message = f"An end of piece {asked.piece.code} is named twice."
             raise CannotAssemble(message, field="terminations")
+        check_sizes(
+            length_mm=asked.piece.length_mm,
+            clear_mm=asked.clear_mm,
+            eyes_mm=[fitted.eye_mm for fitted in asked.terminations],
+        )
         _check_lots_named(asked)
         for fitting in _fittings_of(asked):
             if fitting.quantity <= 0:
@@ -165,7 +187,9 @@ def _used_of(lots: Mapping[int, int]) -> dict[int, int]:
 
 
 def _build_in(assembly: Assembly, asked: PieceAsked, *, position: int) -> None:
-    tie = AssemblyPiece(assembly=assembly, piece=asked.piece, position=position)
+    tie = AssemblyPiece(
+        assembly=assembly, piece=asked.piece, position=position, clear_mm=asked.clear_mm
+    )
     add_row(tie, refusal=CannotAssemble)
     for fitted in asked.terminations:
         termination = Termination(
@@ -173,6 +197,7 @@ def _build_in(assembly: Assembly, asked: PieceAsked, *, position: int) -> None:
             end=fitted.end,
             kind=fitted.kind,
             operator=fitted.operator.strip(),
+            eye_mm=fitted.eye_mm,
             note=fitted.note.strip(),
         )
         add_row(termination, refusal=CannotAssemble)
@@ -185,13 +210,26 @@ def _fittings_of(asked: PieceAsked) -> list[FittingAsked]:
     return [fitting for termination in asked.terminations for fitting in termination.fittings]
 
 
+def _purpose_detail(assembly: Assembly) -> dict[str, JsonValue]:
+    day = assembly.market_date
+    return {
+        "kind": assembly.kind,
+        "use": assembly.use,
+        "convention": assembly.convention,
+        "market_date": day.isoformat() if day else None,
+        "bend_mm": assembly.bend_mm,
+    }
+
+
 def _piece_detail(asked: PieceAsked) -> dict[str, JsonValue]:
     return {
         "piece": asked.piece.code,
+        "clear_mm": asked.clear_mm,
         "terminations": [
             {
                 "end": t.end,
                 "kind": t.kind,
+                "eye_mm": t.eye_mm,
                 "fittings": [{"lot": f.lot.code, "quantity": f.quantity} for f in t.fittings],
             }
             for t in asked.terminations

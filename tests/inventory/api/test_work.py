@@ -46,6 +46,17 @@ def test_an_assembly_is_built_of_pieces_and_fittings(stores):
     }
 
 
+def test_an_assembly_keeps_purpose_and_sizes(stores):
+    piece, lot = given_piece(), given_fitting_lot()
+    asked = leg(piece, lot) | {"clear_mm": 800}
+    asked["terminations"][0]["eye_mm"] = 310
+    facts = {"convention": "from_horizontal", "market_date": "2026-12-01", "bend_mm": 30}
+    made = post(stores, "assemblies/", {"kind": "one_leg", "pieces": [asked], **facts})
+    assert {name: made[name] for name in facts} == facts
+    assert (made["use"], made["pieces"][0]["clear_mm"]) == ("lifting", 800)
+    assert made["pieces"][0]["terminations"][0]["eye_mm"] == 310
+
+
 def test_more_fittings_than_there_are_is_refused(stores):
     piece, lot = given_piece(), given_fitting_lot(quantity=1)
     body = {"kind": "one_leg", "pieces": [leg(piece, lot)]}

@@ -38,6 +38,40 @@ def test_a_sling_is_built_of_a_piece_and_its_fittings(as_stores):
     assert [use.quantity for use in ferrules.uses.all()] == [1, 1]
 
 
+def test_purpose_and_sizes_are_typed_in_mm_or_inches_and_shown(as_stores):
+    piece, lot = given.given_piece(), given.given_fitting_lot()
+    asked = typed(
+        (piece.code, lot.code),
+        convention="from_horizontal",
+        market_date="2027-02-01",
+        bend_mm="1 in",
+        **{"leg-0-clear_mm": "900", "leg-0-near_eye_mm": "300 mm"},
+    )
+    answer = as_stores.post(BUILD, asked)
+    assembly = Assembly.objects.get()
+    tie = assembly.piece_ties.get()
+    assert (assembly.bend_mm, tie.clear_mm) == (25, 900)
+    assert tie.terminations.get(end="near").eye_mm == 300
+    text = as_stores.get(answer["Location"]).text
+    for words in ("angle from the horizontal", "2027-02-01", "25 mm", "900 mm", "300 mm all round"):
+        assert words in text
+
+
+def test_an_eye_is_on_an_end_that_is_made(as_stores):
+    piece, lot = given.given_piece(), given.given_fitting_lot()
+    legs = {"leg-0-far_kind": "", "leg-0-far_fittings": "", "leg-0-far_eye_mm": "300"}
+    answer = as_stores.post(BUILD, typed((piece.code, lot.code), kind="rope_with_ends", **legs))
+    assert "how the eye at this end is made" in answer.text
+    assert not Assembly.objects.exists()
+
+
+def test_a_sling_for_static_use_is_refused_at_its_field(as_stores):
+    piece, lot = given.given_piece(), given.given_fitting_lot()
+    answer = as_stores.post(BUILD, typed((piece.code, lot.code), use="static"))
+    assert "made to lift" in answer.text
+    assert not Assembly.objects.exists()
+
+
 def test_a_two_leg_sling_takes_two_rows(as_stores):
     reel, lot = given.given_reel(), given.given_fitting_lot()
     legs = [(given.given_piece(reel=reel).code, lot.code) for _ in range(2)]
@@ -108,6 +142,7 @@ def test_a_lot_of_fittings_is_received_with_its_heat_and_document(as_stores):
         "description": "ferrule 12",
         "for_diameter": "12",
         "quantity": "250",
+        "rated_kg": "1600",
         "heat": "F77",
         "document": "FD-1",
     }
@@ -115,7 +150,8 @@ def test_a_lot_of_fittings_is_received_with_its_heat_and_document(as_stores):
     lot = FittingLot.objects.get()
     assert answer["Location"] == reverse("inventory:fitting", args=[lot.code])
     assert (lot.heat, lot.document) == (heat, document)
-    assert (lot.for_diameter_nm, lot.quantity) == (12_000_000, 250)
+    assert (lot.for_diameter_nm, lot.quantity, lot.rated_kg) == (12_000_000, 250, 1600)
+    assert "1600 kg" in as_stores.get(answer["Location"]).text
 
 
 @pytest.mark.parametrize(

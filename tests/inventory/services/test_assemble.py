@@ -1,3 +1,5 @@
+from datetime import date
+
 import pytest
 
 from inventory.models import Assembly, FittingUse
@@ -205,3 +207,52 @@ def test_an_assembly_for_an_order_is_of_its_rope(build, piece, lot):
 def test_the_test_bench_builds_too(bench_hand, piece, lot):
     build_assembly(kind="one_leg", pieces=[two_eyes(piece, lot)], by=bench_hand, at=MOMENT)
     assert Assembly.objects.get().built_by == bench_hand
+
+
+def test_what_it_is_for_is_kept_with_its_sizes(build, piece, lot):
+    ends = [
+        TerminationAsked("near", "ferrule_secured_eye", [FittingAsked(lot)], eye_mm=300),
+        TerminationAsked("far", "hand_splice"),
+    ]
+    made = build(
+        PieceAsked(piece, ends, clear_mm=900),
+        use="lifting",
+        convention="from_horizontal",
+        market_date=date(2027, 1, 20),
+        bend_mm=24,
+    )
+    made.refresh_from_db()
+    assert (made.use, made.convention) == ("lifting", "from_horizontal")
+    assert (made.market_date, made.bend_mm) == (date(2027, 1, 20), 24)
+    tie = made.piece_ties.get()
+    assert tie.clear_mm == 900
+    assert [end.eye_mm for end in tie.terminations.order_by("-end")] == [300, None]
+    _, _, detail = last_entry()
+    assert (detail["convention"], detail["market_date"]) == ("from_horizontal", "2027-01-20")
+    assert detail["pieces"][0]["clear_mm"] == 900
+
+
+def test_what_nobody_said_is_lifting_by_the_european_convention(build, piece, lot):
+    made = build(two_eyes(piece, lot))
+    assert (made.use, made.convention) == ("lifting", "from_vertical")
+    assert (made.market_date, made.bend_mm) == (None, None)
+
+
+@pytest.mark.parametrize(
+    ("facts", "why"),
+    [
+        ({"use": "static"}, "made to lift"),
+        ({"use": "towing"}, "Use"),
+        ({"convention": "from_the_side"}, "Convention"),
+        ({"bend_mm": 0}, "thickness"),
+    ],
+)
+def test_a_purpose_that_cannot_be_is_refused(build, piece, lot, facts, why):
+    with refuses(Refusal, why):
+        build(two_eyes(piece, lot), **facts)
+
+
+def test_more_clear_rope_than_the_piece_has_is_refused(build, piece, lot):
+    eyes = two_eyes(piece, lot)
+    with refuses(Refusal, "clear rope"):
+        build(PieceAsked(piece, eyes.terminations, clear_mm=piece.length_mm + 1))
