@@ -6,12 +6,14 @@ in `load_spikes`; whether what is found is enough is decided by `proof_test` and
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import chain
 from math import floor
 from typing import Final
 
-from certs.rules.load_plateau import Plateau, find_plateaus, gaps
-from certs.rules.load_spikes import find_spikes, noise_n
+import numpy as np
+
+from certs.rules.load_plateau import Plateau, find_plateaus, gap_after, gaps
+from certs.rules.load_spikes import Floats, find_spikes, noise_n
 from certs.rules.log_rows import Sample
 from inventory.rules.refusal import Refusal
 
@@ -57,21 +59,22 @@ def analyse(samples: Sequence[Sample], *, target_n: int | None = None) -> LoadFi
     if not samples:
         message = "A log without readings shows nothing."
         raise Refusal(message, field="log")
-    at_spike = find_spikes([sample.force_n for sample in samples])
-    kept = [sample for i, sample in enumerate(samples) if i not in at_spike]
-    peak = max(kept, key=lambda sample: sample.force_n)
-    plateaus = find_plateaus(kept)
-    runs = None if target_n is None else _runs_at_or_above(kept, target_n)
+    times, forces = _columns(samples)
+    is_spike = find_spikes(times, forces)
+    kept_at, kept = times[~is_spike], forces[~is_spike]
+    peak = int(np.argmax(kept))
+    plateaus = find_plateaus(kept_at, kept)
+    runs = None if target_n is None else _runs_at_or_above(kept_at, kept, target_n)
     return LoadFindings(
-        peak_n=floor(peak.force_n),
-        peak_at_s=peak.time_s,
-        raw_peak_n=floor(max(sample.force_n for sample in samples)),
+        peak_n=floor(kept[peak]),
+        peak_at_s=float(kept_at[peak]),
+        raw_peak_n=floor(np.max(forces)),
         plateau=_main(plateaus),
         plateaus=plateaus,
-        rate_n_per_s=_rate(kept, peak.force_n, target_n),
-        noise_n=noise_n([sample.force_n for sample in kept]),
-        spikes=tuple(samples[i] for i in sorted(at_spike)),
-        gaps=gaps([sample.time_s for sample in samples]),
+        rate_n_per_s=_rate(kept_at, kept, target_n),
+        noise_n=noise_n(kept),
+        spikes=tuple(samples[int(i)] for i in np.flatnonzero(is_spike)),
+        gaps=gaps(times),
         target_n=target_n,
         time_at_or_above_target_s=None if runs is None else sum(runs),
         longest_at_or_above_target_s=None if runs is None else max(runs, default=0.0),
@@ -108,29 +111,32 @@ def _main(plateaus: Sequence[Plateau]) -> Plateau | None:
     return max(high, key=lambda plateau: plateau.hold_s, default=None)
 
 
-def _runs_at_or_above(samples: Sequence[Sample], target_n: int) -> list[float]:
+def _columns(samples: Sequence[Sample]) -> tuple[Floats, Floats]:
+    """Return times and forces, each in one array."""
+    both = np.fromiter(chain.from_iterable(samples), dtype=np.float64, count=2 * len(samples))
+    return both[::2].copy(), both[1::2].copy()
+
+
+def _runs_at_or_above(times: Floats, forces: Floats, target_n: int) -> list[float]:
     """Return how long (s) each unbroken run of readings at or above the target lasts.
 
     A gap in the log breaks a run: what was not seen is not counted.
     """
-    unseen = {start for start, _ in gaps([sample.time_s for sample in samples])}
-    runs = [0.0]
-    for before, after in pairwise(samples):
-        if min(before.force_n, after.force_n) >= target_n and before.time_s not in unseen:
-            runs[-1] += after.time_s - before.time_s
-        elif runs[-1]:
-            runs.append(0.0)
-    return runs
+    is_high = forces >= target_n
+    counts = is_high[:-1] & is_high[1:] & ~gap_after(times)
+    turns = np.diff(counts.astype(np.int8), prepend=0, append=0)
+    starts, ends = np.flatnonzero(turns > 0), np.flatnonzero(turns < 0)
+    return [float(times[end] - times[start]) for start, end in zip(starts, ends, strict=True)]
 
 
-def _rate(samples: Sequence[Sample], peak_n: float, target_n: int | None) -> float | None:
+def _rate(times: Floats, forces: Floats, target_n: int | None) -> float | None:
     """Return the mean rate in N/s between the first readings at the two marks of the climb."""
+    peak_n = float(np.max(forces))
     from_n = RATE_FROM * (peak_n if target_n is None else target_n)
     to_n = RATE_TO * peak_n
     if not 0 < from_n < to_n:
         return None
-    start = next(sample for sample in samples if sample.force_n >= from_n)
-    end = next(sample for sample in samples if sample.force_n >= to_n)
-    if end.time_s == start.time_s:
+    start, end = int(np.argmax(forces >= from_n)), int(np.argmax(forces >= to_n))
+    if end == start:
         return None
-    return (end.force_n - start.force_n) / (end.time_s - start.time_s)
+    return float((forces[end] - forces[start]) / (times[end] - times[start]))
