@@ -5,7 +5,7 @@ hearsay as a whole. What an analysis that passes a limit means is decided by `la
 """
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -117,6 +117,17 @@ def steels_named(steel_name: str) -> tuple[str, ...]:
 def rows_for(name: str, rows: Iterable[SteelLimits]) -> tuple[SteelLimits, ...]:
     """List the rows for one steel as the mill names it; nothing is taken for an equivalent."""
     return tuple(row for row in rows if row.is_named(name))
+
+
+def is_stainless(
+    steel_name: str, analysis: Mapping[str, str], rows: Sequence[SteelLimits]
+) -> bool | None:
+    """Say whether a steel is stainless, by its name or else its chromium; None if unknown."""
+    held = [row for name in steels_named(steel_name) for row in rows_for(name, rows)]
+    if held:
+        return any(row.is_stainless for row in held)
+    chromium = analysis.get("Cr", "").removeprefix("<")
+    return Decimal(chromium) >= STAINLESS_FROM_CR_PCT if chromium else None
 
 
 def _limit(symbols: tuple[str, ...], text: str, source: Source) -> ContentLimit:

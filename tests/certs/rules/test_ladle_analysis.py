@@ -12,7 +12,7 @@ from certs.rules.derived import Gap, plain
 from certs.rules.finding import Verdict
 from certs.rules.ladle_analysis import HeatAnalysis, analysis_findings
 from certs.rules.pitting import pitting_resistance
-from certs.rules.steel_limits import rows_for, steels_named
+from certs.rules.steel_limits import is_stainless, rows_for, steels_named
 from tests.certs.rules.tables import STEEL_LIMITS
 
 # EN 10016-4:1994, C56D2 (1.1220): every limit was read.
@@ -154,6 +154,21 @@ def test_a_steel_is_found_by_its_names(name, held):
 @pytest.mark.parametrize("name", ["C78D", "1.44", "AISI 316", "", "1.4401 X5CrNi18-10"])
 def test_no_steel_is_taken_for_another(name):
     assert rows_for(name, STEEL_LIMITS) == ()
+
+
+# EN 10088-1 calls a steel stainless from 10.5 % chromium on (from memory).
+@pytest.mark.parametrize(
+    ("name", "analysis", "expected"),
+    [
+        pytest.param("1.4301", {}, True, id="by its number"),
+        pytest.param("C82D", {"Cr": "0.11"}, False, id="a rod steel"),
+        pytest.param("C78D", {"Cr": "0.05"}, False, id="unheld, little chromium"),
+        pytest.param("1.4462", {"Cr": "22.1"}, True, id="unheld, much chromium"),
+        pytest.param("C78D", {}, None, id="unheld, no chromium stated"),
+    ],
+)
+def test_a_steel_is_stainless_or_not_or_unknown(name, analysis, expected):
+    assert is_stainless(name, analysis, STEEL_LIMITS) is expected
 
 
 def test_limits_that_nobody_read_are_a_gap():

@@ -1,0 +1,104 @@
+"""Reads the receiving checks of reels: which one stands, and what stands in the way of a paper.
+
+What a check found is decided when it is made (`receiving`), and kept as it was found.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from django.db.models import QuerySet
+
+from certs.models import ReceivingCheck
+from certs.rules.finding import Verdict
+from certs.rules.measured_diameter import Readings
+from inventory.models import Reel
+from inventory.queries.trace_back import trace_back
+
+_NEED = "Measure it at goods in and record what was found."
+
+
+@dataclass(frozen=True, slots=True)
+class CheckStanding:
+    """A mill's reel, the last check made of it, and whether it may go into a certificate.
+
+    `text` is a whole sentence: what stands in the way and what to do, or what was found.
+    """
+
+    reel_code: str
+    check: ReceivingCheck | None
+    is_met: bool
+    text: str
+
+
+def checks_of(reel: Reel) -> QuerySet[ReceivingCheck]:
+    """Return every check of a mill's reel, the one that stands first."""
+    found = ReceivingCheck.objects.filter(reel=reel)
+    return found.select_related("reel", "hold", "agreed", "checked_by").order_by("-id")
+
+
+def check_of_code(code: str) -> ReceivingCheck | None:
+    """Return the check of a code; None where nothing has it."""
+    found = ReceivingCheck.objects.filter(code=code)
+    return found.select_related("reel", "hold", "agreed", "checked_by").first()
+
+
+def mill_reel_of(reel: Reel) -> Reel:
+    """Return the mill's reel that a reel was wound from; a mill's reel is its own."""
+    *_, root = trace_back(reel_id=reel.pk, from_mm=0, to_mm=reel.length_mm)
+    return Reel.objects.get(pk=root.reel_id)
+
+
+def check_standings(reel_codes: Iterable[str]) -> list[CheckStanding]:
+    """Say of each mill's reel, in the order given, whether its last check lets it be certified."""
+    codes = list(dict.fromkeys(reel_codes))
+    rows = ReceivingCheck.objects.filter(reel__code__in=codes).select_related("reel", "hold")
+    latest = {check.reel.code: check for check in rows.order_by("id")}
+    return [_standing(code, latest.get(code)) for code in codes]
+
+
+def last_checks(reel_codes: Iterable[str]) -> Mapping[str, ReceivingCheck]:
+    """Return the last check of each mill's reel that has one, by the reel's code."""
+    found = check_standings(reel_codes)
+    return {one.reel_code: one.check for one in found if one.check is not None}
+
+
+def points(check: ReceivingCheck, verdict: Verdict) -> list[str]:
+    """List the points of a check that came to a verdict, each once, in their order."""
+    found = (one["topic"] for one in check.findings if one["verdict"] == verdict.value)
+    return list(dict.fromkeys(found))
+
+
+def readings_of(check: ReceivingCheck) -> Readings | None:
+    """Give the four readings of a check; None where the diameter was not measured."""
+    read = (check.place1_a_nm, check.place1_b_nm, check.place2_a_nm, check.place2_b_nm)
+    whole = tuple(one for one in read if one is not None)
+    return Readings(*whole) if len(whole) == len(read) else None
+
+
+def _standing(code: str, check: ReceivingCheck | None) -> CheckStanding:
+    if check is None:
+        text = f"{code} was received without a check. {_NEED}"
+        return CheckStanding(code, None, is_met=False, text=text)
+    found = f"{code}: check {check.code} {check.get_outcome_display()}"
+    if check.outcome != ReceivingCheck.Outcome.DISAGREES:
+        return CheckStanding(code, check, is_met=True, text=f"{found}{_unsaid(check)}.")
+    named = _listed(points(check, Verdict.DISAGREE))
+    hold = check.hold
+    if hold is not None and hold.released_at is not None:
+        text = f"{found} ({named}); hold {hold.code} was released: {hold.release_reason}"
+        return CheckStanding(code, check, is_met=True, text=text)
+    held = hold.code if hold else "its hold"
+    text = (
+        f"{found}: {named}. The QA officer decides and releases {held} with a reason,"
+        " or the reel is measured again."
+    )
+    return CheckStanding(code, check, is_met=False, text=text)
+
+
+def _unsaid(check: ReceivingCheck) -> str:
+    unsaid = points(check, Verdict.CANNOT_SAY)
+    return f"; cannot be said: {_listed(unsaid)}" if unsaid else ""
+
+
+def _listed(names: Sequence[str]) -> str:
+    return ", ".join(name[:1].lower() + name[1:] for name in names)
