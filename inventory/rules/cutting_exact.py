@@ -121,11 +121,9 @@ def _solved(model: _Model, best: Layout, *, aim: int, least: int) -> tuple[int, 
     """Solve one aim; return its value, the better layout and what the aim cannot go below."""
     constant = _constant(model.job, aim)
     solution = model.rows.minimise(model.aims()[aim], seconds=SECONDS_EACH)
-    if solution is None:
+    if solution is None or not model.rows.holds(solution.values):
         return best.score()[aim], best, least
-    if model.rows.holds(solution.values):
-        found = model.layout(solution.values)
-        best = min(best, found, key=Layout.score)
+    best = min(best, model.layout(solution.values), key=Layout.score)
     value = best.score()[aim]
     return value, best, min(max(least, solution.bound + constant), value)
 

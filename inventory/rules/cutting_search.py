@@ -30,17 +30,15 @@ def good_layout(job: Job) -> Layout:
     return improved(min(_first_layouts(job), key=Layout.score))
 
 
-def improved(layout: Layout) -> Layout:
+def improved(layout: Layout, *, rounds: int = _ROUNDS) -> Layout:
     """Return the layout after the exchanges that make it better, or as it was."""
     best = layout
-    for _ in range(_ROUNDS):
-        before = best.score()
-        for better in (_mend_remnants, _close_reels, _move_to_older):
-            tried = better(best.copy())
-            if tried.score() < best.score():
-                best = tried
-        if best.score() == before:
-            break
+    for better in (_mend_remnants, _close_reels, _move_to_older):
+        tried = better(best.copy())
+        if tried.score() < best.score():
+            best = tried
+    if rounds > 1 and best is not layout:
+        return improved(best, rounds=rounds - 1)
     return best
 
 

@@ -45,9 +45,9 @@ def test_a_stub_that_no_sum_uses_up_stays_unusable():
 
 
 def test_a_line_in_any_lengths_may_use_up_every_stub():
-    loose = want(20, is_one_length=False)
-    assert least_unusable(job([loose], [free("R-1", 0, 12), free("R-2", 0, 100)], 12)) == 0
-    assert least_unusable(job([loose], [free("R-1", 0, 13), free("R-2", 0, 100)], 14)) == 13
+    loose = want(10, is_one_length=False)
+    assert least_unusable(job([loose], [free("R-1", 0, 12), free("R-2", 0, 100)], 14)) == 0
+    assert least_unusable(job([loose], [free("R-1", 0, 9), free("R-2", 0, 100)], 14)) == 9
 
 
 def test_long_pieces_need_a_reel_each():

@@ -164,6 +164,10 @@ class TestALineInAnyLengths:
         assert min(c.stretch.length_mm for c in plan.cuts) >= 10_000
         assert plan.unmet == ()
 
+    def test_leaves_stubs_alone_that_are_too_short_for_a_part(self):
+        plan = propose([want(50, is_one_length=False)], reels(5, 60), shortest_m=10)
+        assert plan.reels == ("R-2",)
+
     def test_is_met_as_far_as_the_rope_goes(self):
         plan = propose([want(50, is_one_length=False)], reels(30))
         assert [(u.missing_mm, u.pieces) for u in plan.unmet] == [(20_000, 0)]
