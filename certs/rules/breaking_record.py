@@ -38,7 +38,7 @@ STANDING_WORDS: Final = {
 
 @dataclass(frozen=True, slots=True)
 class BreakOnRecord:
-    """One test as it counts: codes, forces in N, and whether its machine is in doubt.
+    """One test as it counts: codes, forces in N, and why it supports nothing; empty: it may.
 
     `repeats` is the code of the discounted test that this one was made to repeat; empty: none.
     """
@@ -48,7 +48,7 @@ class BreakOnRecord:
     outcome: Outcome
     tested_at: datetime
     peak_n: int
-    is_doubtful: bool = False
+    doubt: str = ""
     repeats: str = ""
 
 
@@ -135,7 +135,7 @@ def check_repeat(*, repeated: BreakOnRecord, of_same_reel: bool, sample: str, at
 
 
 def _proves(test: BreakOnRecord, certified_n: int) -> bool:
-    return test.peak_n >= certified_n and not test.is_doubtful
+    return test.peak_n >= certified_n and not test.doubt
 
 
 def _open(ordered: Sequence[BreakOnRecord], certified_n: int) -> Iterator[tuple[str, str]]:
@@ -183,7 +183,7 @@ def _told(test: BreakOnRecord, ordered: Sequence[BreakOnRecord], certified_n: in
     head = f"{test.code} on sample {test.sample}"
     if test.repeats:
         head = f"{head}, the retest of {test.repeats},"
-    doubt = " Its machine is in doubt, so it supports nothing." if test.is_doubtful else ""
+    doubt = f" It supports nothing: {test.doubt}" if test.doubt else ""
     at = format_kn(test.peak_n)
     if test.outcome is Outcome.FAILS:
         return f"{head} failed at {at}: the rope is rated at no more than that ({DERATING}).{doubt}"

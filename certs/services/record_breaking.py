@@ -23,6 +23,7 @@ from certs.rules.breaking_test import (
 from certs.rules.broken_piece import check_broken_piece
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
+from certs.services.decide import decide_force
 from certs.services.measured_break import MeasuredBreak, measure_break
 from certs.services.retest import tie_retest
 from certs.services.test_evidence import (
@@ -65,13 +66,15 @@ def record_breaking_test(
     """Record a test on a sample: peak in N, or the force log it is found in.
 
     `break_distance_mm` is from the break to the nearest grip; None when it broke in the clear.
-    `free_length_asked_mm` is what an order or a standard asks for, named by `free_length_source`;
-    None: the usual one is told. `retest_of` is the discounted test that this one repeats on another
-    sample of the same mill reel. A test on a machine that could not support it is recorded with the
-    reasons, and supports no certificate.
+    `decision_rule` is the rule on uncertainty that was chosen before the test; None: the
+    standard's own. `free_length_asked_mm` is what an order or a standard asks for, named by
+    `free_length_source`; None: the usual one is told. `retest_of` is the discounted test that this
+    one repeats on another sample of the same mill reel. A test on a machine that could not support
+    it is recorded with the reasons, and supports no certificate.
 
     Raises CannotRecord where the piece is no sample, a time or a force cannot be, or nothing is
-    repeated; NoBasis where no basis is named for the reel; UnreadableLog or UnfitFile for the log.
+    repeated; CannotDecide for a rule chosen since; NoBasis where no basis is named for the reel;
+    UnreadableLog or UnfitFile for the log.
     """
     require(by=by, act=ClaimAct.RECORD_BREAKING_TEST)
     check_times(tested_at=tested_at, at=at, made_at=sample.cut_at, made="the sample was cut")
@@ -99,6 +102,13 @@ def record_breaking_test(
         )
         day = timezone.localdate(tested_at)
         calibration = calibration_on(machine, day=day)
+        judged = decide_force(
+            measured_n=measured.peak_n,
+            required_n=required_n,
+            calibration=calibration,
+            decision_rule=decision_rule,
+            tested_at=tested_at,
+        )
         kept = keep_test_log(log, name=log_name, at=at)
         test = BreakingTest(
             code=numbering.take_code(numbering.BREAKING_TEST),
@@ -123,6 +133,8 @@ def record_breaking_test(
             retest_of=repeated,
             note=note.strip(),
             decision_rule=decision_rule,
+            uncertainty=judged.uncertainty,
+            decision=judged.decision_json,
             recorded_at=at,
         )
         add_row(test, refusal=CannotRecord)
@@ -197,6 +209,8 @@ def _journal(test: BreakingTest, *, by: Person, at: datetime) -> None:
             "peak_n": test.peak_n,
             "break_distance_mm": test.break_distance_mm,
             "outcome": test.outcome,
+            "decision_rule": test.decision_rule.code if test.decision_rule else "",
+            "decision": str(test.decision.get("outcome", "")),
             "retest_of": test.retest_of.code if test.retest_of else "",
             "machine_problems": len(test.machine_problems),
             "log_sha256": test.log.sha256 if test.log else "",

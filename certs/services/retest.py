@@ -28,12 +28,11 @@ def tie_retest(
         return None
     locked = lock_row(repeated)
     _check_counts(locked)
-    family = {tested.test.pk: tested for tested in tests_on_rope(sample.reel)}
-    same = family.get(locked.pk)
+    family = {tested.test.pk for tested in tests_on_rope(sample.reel)}
     try:
         check_repeat(
-            repeated=as_on_record(locked, is_doubtful=bool(same and same.doubts)),
-            of_same_reel=same is not None,
+            repeated=as_on_record(locked),
+            of_same_reel=locked.pk in family,
             sample=sample.code,
             at=tested_at,
         )

@@ -1,6 +1,7 @@
 """Invented claims for tests, made through the services; what is not said is the plainest thing."""
 
 from datetime import datetime
+from typing import Any
 
 from django.conf import settings
 
@@ -41,17 +42,20 @@ def given_breaking_test(
     peak_n: int,
     machine: TestingMachine | None = None,
     break_distance_mm: int | None = None,
+    tested_at: datetime = MOMENT,
+    **said: Any,
 ) -> BreakingTest:
     return record_breaking_test(
         sample=sample,
         machine=machine or given_machine(),
-        tested_at=MOMENT,
+        tested_at=tested_at,
         peak_n=peak_n,
         log=None,
         break_distance_mm=break_distance_mm,
         temperature_c=20,
         by=given_person(Role.TEST_BENCH),
-        at=MOMENT,
+        at=max(MOMENT, tested_at),
+        **said,
     )
 
 

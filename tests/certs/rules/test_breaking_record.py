@@ -16,6 +16,7 @@ from inventory.rules.refusal import Refusal
 
 START = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 ASKED_N = 60_000
+DOUBT = "Testing machine M-1 is under hold H-1."
 MEETS, NEAR, DISCOUNTED, FAILS = (
     Outcome.MEETS,
     Outcome.MEETS_LOWER_BOUND,
@@ -24,7 +25,7 @@ MEETS, NEAR, DISCOUNTED, FAILS = (
 )
 
 
-def broke(number, outcome, peak_n, *, sample="", is_doubtful=False, repeats=""):
+def broke(number, outcome, peak_n, *, sample="", doubt="", repeats=""):
     """The test of that number, an hour after the one before, on a sample of its own."""
     return BreakOnRecord(
         code=f"BT-{number}",
@@ -32,7 +33,7 @@ def broke(number, outcome, peak_n, *, sample="", is_doubtful=False, repeats=""):
         outcome=outcome,
         tested_at=START + timedelta(hours=number),
         peak_n=peak_n,
-        is_doubtful=is_doubtful,
+        doubt=doubt,
         repeats=repeats,
     )
 
@@ -54,7 +55,7 @@ FAILED = broke(1, FAILS, 57_000)
         pytest.param([GOOD], ASKED_N, Standing.PROVED, False, id="a pass"),
         pytest.param([NEAR_GRIP], ASKED_N, Standing.PROVED, False, id="a pass near the grip"),
         pytest.param(
-            [broke(1, MEETS, 61_000, is_doubtful=True)],
+            [broke(1, MEETS, 61_000, doubt=DOUBT)],
             ASKED_N,
             Standing.NOTHING,
             False,
@@ -90,7 +91,7 @@ FAILED = broke(1, FAILS, 57_000)
             id="discounted twice",
         ),
         pytest.param(
-            [WEAK_NEAR, broke(2, MEETS, 60_000, is_doubtful=True)],
+            [WEAK_NEAR, broke(2, MEETS, 60_000, doubt=DOUBT)],
             ASKED_N,
             Standing.OPEN,
             True,
@@ -179,9 +180,9 @@ def test_a_pass_below_what_would_be_certified_today_asks_for_another_basis():
 
 
 def test_a_failure_in_doubt_still_counts_and_says_so():
-    found = weigh(broke(1, FAILS, 57_000, is_doubtful=True), certified_n=57_000)
+    found = weigh(broke(1, FAILS, 57_000, doubt=DOUBT), certified_n=57_000)
     assert found.standing is Standing.FAILED
-    assert "in doubt" in found.reasons[0]
+    assert found.reasons[0].endswith(f"It supports nothing: {DOUBT}")
 
 
 def repeat(**changes):
@@ -216,10 +217,10 @@ def test_what_is_no_retest(changes, field):
 
 
 outcomes = st.sampled_from(list(Outcome))
-several = st.lists(st.tuples(outcomes, st.integers(50_000, 70_000), st.booleans()), max_size=6).map(
+drawn_tests = st.tuples(outcomes, st.integers(50_000, 70_000), st.sampled_from(["", DOUBT]))
+several = st.lists(drawn_tests, max_size=6).map(
     lambda drawn: [
-        broke(n, outcome, peak_n, is_doubtful=is_doubtful)
-        for n, (outcome, peak_n, is_doubtful) in enumerate(drawn)
+        broke(n, outcome, peak_n, doubt=doubt) for n, (outcome, peak_n, doubt) in enumerate(drawn)
     ]
 )
 
