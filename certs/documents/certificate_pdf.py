@@ -12,6 +12,7 @@ from typing import Any
 from django.template.loader import render_to_string
 
 from certs.documents.curve_points import where_force_was
+from certs.documents.decision_told import tell_decision
 from certs.documents.derivation_list import DerivationList
 from certs.documents.load_curve import CurveMarks, describe_curve, draw_load_curve
 from certs.documents.paper import Enclosure, print_paper
@@ -67,6 +68,8 @@ def certificate_html(snapshot: Snapshot, *, is_site_copy: bool) -> str:
         "certs/paper/certificate.html",
         {
             "paper": snapshot,
+            "proof_tests": [_decided(test) for test in snapshot["proof_tests"]],
+            "breaking_tests": [_decided(test) for test in snapshot["breaking_tests"]],
             "ropes": ropes,
             "assembly": assembly,
             "derivations": derivations,
@@ -96,6 +99,12 @@ def _derived_in(
 ) -> dict[str, Any]:
     """Put the number of its derivation beside a stated value."""
     return {**facts, "derivation_number": listed.add(derivation)}
+
+
+def _decided(test: Mapping[str, Any]) -> dict[str, Any]:
+    """Put the words of its decision beside a test; papers of earlier days hold none."""
+    told = tell_decision(decision=test.get("decision", {}), uncertainty=test.get("uncertainty", {}))
+    return {**test, "decision_told": told}
 
 
 def _map(facts: Mapping[str, Any]) -> dict[str, object]:

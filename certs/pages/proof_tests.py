@@ -6,6 +6,7 @@ from django.utils import timezone
 from certs.models import ProofTest
 from certs.pages.acting import for_claim
 from certs.pages.addresses import page_of
+from certs.pages.decision_facts import decision_shown
 from certs.pages.force_figure import figure_of
 from certs.pages.forms.tests import ProofTestForm
 from certs.pages.machine_facts import machine_told
@@ -57,6 +58,7 @@ def proof_test(request: HttpRequest, code: str) -> HttpResponse:
         reversal=reversal_of(test),
         facts=_facts(test),
         machine=machine_told(test.machine, test.calibration),
+        decision=decision_shown(test),
         figure=figure_of(test),
         lines=_lines(test),
     )

@@ -6,7 +6,13 @@ from certs.models import BreakingTest, Certificate, ProofTest, Representative, T
 def breaking_test_of(code: str) -> BreakingTest | None:
     """Return a breaking-force test with its sample, machine and log."""
     tests = BreakingTest.objects.select_related(
-        "sample__reel", "machine", "calibration", "tested_by", "log", "reversal__reversed_by"
+        "sample__reel",
+        "machine",
+        "calibration",
+        "tested_by",
+        "log",
+        "reversal__reversed_by",
+        "decision_rule",
     )
     return tests.filter(code=code).first()
 
@@ -14,7 +20,13 @@ def breaking_test_of(code: str) -> BreakingTest | None:
 def proof_test_of(code: str) -> ProofTest | None:
     """Return a proof-load test with its assembly, machine and log."""
     tests = ProofTest.objects.select_related(
-        "assembly", "machine", "calibration", "tested_by", "log", "reversal__reversed_by"
+        "assembly",
+        "machine",
+        "calibration",
+        "tested_by",
+        "log",
+        "reversal__reversed_by",
+        "decision_rule",
     )
     return tests.filter(code=code).first()
 

@@ -30,6 +30,8 @@ def proof_test_facts(test: ProofTest) -> Facts:
         "after": _inspection(is_good=test.after_is_good, note=test.after_note),
         "machine": machine_facts(test.machine, test.calibration),
         "reasons": list(test.reasons),
+        "uncertainty": dict(test.uncertainty),
+        "decision": dict(test.decision),
         "log": _log(test.log),
         "curve": _curve(test.log, force_unit=test.log_force_unit, time_unit=test.log_time_unit),
     }
@@ -55,6 +57,8 @@ def breaking_test_facts(test: BreakingTest) -> Facts:
         "free_length": f"{test.free_length_mm} mm" if test.free_length_mm else "not recorded",
         "machine": machine_facts(test.machine, test.calibration),
         "reasons": list(test.reasons),
+        "uncertainty": dict(test.uncertainty),
+        "decision": dict(test.decision),
         "log": _log(test.log) if test.log else None,
         "curve": _curve(test.log, force_unit=test.log_force_unit, time_unit=test.log_time_unit)
         if test.log
