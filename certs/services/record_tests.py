@@ -2,6 +2,7 @@
 
 from certs.services.record_breaking import record_breaking_test
 from certs.services.record_proof import record_proof_test
+from certs.services.record_wires import record_wire_test
 from certs.services.test_evidence import CannotRecord
 
-__all__ = ["CannotRecord", "record_breaking_test", "record_proof_test"]
+__all__ = ["CannotRecord", "record_breaking_test", "record_proof_test", "record_wire_test"]
