@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import Final
 
 from certs.rules.derived import Gap, Source
-from certs.rules.machine import MachineClass
+from certs.rules.machine import MachineClass, column_source
 from certs.rules.uncertainty_budget import USUAL_COVERAGE, Budget, budget
 from certs.rules.uncertainty_component import (
     Component,
@@ -84,7 +84,7 @@ def _error(force: Decimal, row: MachineClass) -> Component:
     return spread_evenly(
         f"error of indication, not corrected: ±{row.q_pct} % (class {row.name})",
         half_width=force * row.q_pct / HUNDRED,
-        source=_of_class(row, "q"),
+        source=column_source(row, "q"),
     )
 
 
@@ -117,7 +117,7 @@ def _repeatability(
     return spread_evenly(
         f"repeatability: not stated, the greatest of the class, {row.repeatability_pct} %",
         half_width=force * row.repeatability_pct / HUNDRED,
-        source=_of_class(row, "b"),
+        source=column_source(row, "b"),
     )
 
 
@@ -135,7 +135,7 @@ def _resolution(
     return spread_evenly(
         f"resolution: not stated, the greatest of the class, {row.resolution_pct} %",
         half_width=force * row.resolution_pct / HUNDRED / 2,
-        source=_of_class(row, "a"),
+        source=column_source(row, "a"),
     )
 
 
@@ -145,16 +145,3 @@ def _no_value(quantity: str, row: MachineClass) -> Gap:
         " certificate. Without it the true uncertainty is greater than this."
     )
     return Gap(quantity, reason)
-
-
-def _of_class(row: MachineClass, column: str) -> Source:
-    return Source(f"{row.source}, class {row.name}", confidence=_known(row.confidence, column))
-
-
-def _known(confidence: str, column: str) -> str:
-    """Give the mark of one column from words such as "q read; others memory"."""
-    for part in confidence.split(";"):
-        named, _, mark = part.strip().partition(" ")
-        if mark and named in (column, "others"):
-            return mark
-    return confidence

@@ -9,6 +9,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Final
 
+from certs.rules.derived import Source
 from inventory.rules.refusal import Refusal
 
 # From the best down (ISO 7500-1).
@@ -74,6 +75,20 @@ def class_row(name: str, *, rows: Iterable[MachineClass]) -> MachineClass:
             return row
     message = f"No value held for machine class {name}: enter it from your copy of the standard."
     raise Refusal(message, field="machine_class")
+
+
+def column_source(row: MachineClass, column: str) -> Source:
+    """Say where one figure of a class comes from: its words may tell columns apart.
+
+    Such as "q read; others memory".
+    """
+    confidence = row.confidence
+    for part in row.confidence.split(";"):
+        named, _, mark = part.strip().partition(" ")
+        if mark and named in (column, "others"):
+            confidence = mark
+            break
+    return Source(f"{row.source}, class {row.name}", confidence=confidence)
 
 
 def _date_problem(calibration: Calibration, tested_on: date) -> str:
