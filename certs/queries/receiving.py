@@ -4,8 +4,8 @@ It decides which row or basis a value is held against; what agrees is decided by
 checks that were made are read by `receiving_checks`.
 """
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from certs.models import AgreedSpecification, ForceFactor, StrengthBasis
 from certs.queries.derivation import NoBasis, force_on_basis, length_mass, named_basis
@@ -55,6 +55,8 @@ class Measured:
     weighed_mass_g: int | None = None
     zinc_class: str = ""
     note: str = ""
+    # What was typed in another unit than the record's, by the field of the check.
+    as_given: Mapping[str, str] = field(default_factory=dict)
 
 
 def standards_held() -> tuple[str, ...]:

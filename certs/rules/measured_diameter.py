@@ -4,6 +4,7 @@ Which limits apply is the caller's choice; they come from `tolerance`. The readi
 as they are, never rounded first.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -39,6 +40,11 @@ class Readings:
     def all_nm(self) -> tuple[int, int, int, int]:
         """Give the readings in their order."""
         return (self.place1_a_nm, self.place1_b_nm, self.place2_a_nm, self.place2_b_nm)
+
+    @property
+    def by_field(self) -> dict[str, int]:
+        """Give the readings by their names."""
+        return dict(zip(FIELDS, self.all_nm, strict=True))
 
     @property
     def mean(self) -> Derived:
@@ -82,19 +88,34 @@ class Readings:
         )
 
 
+FIELDS = ("place1_a_nm", "place1_b_nm", "place2_a_nm", "place2_b_nm")
 _SYMBOLS = ("d1a", "d1b", "d2a", "d2b")
 _PLACES = ("1, across", "1, at right angles", "2, across", "2, at right angles")
 
 
+def whole_readings(readings_nm: Mapping[str, int | None]) -> Readings | None:
+    """Give the four readings by the names of `Readings`, or None where none was taken.
+
+    Raises Refusal where some were taken and others not: fewer than four say nothing of a rope.
+    """
+    missing = [name for name in FIELDS if readings_nm.get(name) is None]
+    if len(missing) == len(FIELDS):
+        return None
+    if missing:
+        message = "Give all four readings, two at right angles in each of two places, or none."
+        raise Refusal(message, field=missing[0])
+    return Readings(*(readings_nm[name] or 0 for name in FIELDS))
+
+
 def check_readings(readings: Readings, *, nominal_nm: int) -> None:
     """Refuse readings that no rope of this size can give; raises Refusal."""
-    for reading_nm in readings.all_nm:
+    for name, reading_nm in zip(FIELDS, readings.all_nm, strict=True):
         if abs(Decimal(reading_nm) / nominal_nm - 1) > LARGEST_DEVIATION:
             message = (
                 f"A reading of {_mm(reading_nm)} mm is no diameter of a rope of"
                 f" {_mm(nominal_nm)} mm; check the reading and its unit."
             )
-            raise Refusal(message, field="readings_nm")
+            raise Refusal(message, field=name)
 
 
 def diameter_finding(readings: Readings | None, limits: DiameterLimits | Gap) -> Finding:

@@ -12,11 +12,12 @@ from django.db import transaction
 from certs.models import ReceivingCheck
 from certs.queries.receiving import Measured, findings_of, standards_held
 from certs.rules.finding import Finding, Outcome, disagreeing, overall
-from certs.rules.measured_diameter import check_readings
+from certs.rules.measured_diameter import FIELDS, check_readings
 from certs.rules.roles import ClaimAct
 from certs.rules.zinc_class import check_zinc_class
 from certs.services.authority import require
 from inventory.models import Hold, Person, Reel
+from inventory.rules.as_given import kept_as_given
 from inventory.rules.canonical import JsonValue
 from inventory.rules.designation import parse_designation
 from inventory.rules.refusal import Refusal
@@ -27,6 +28,7 @@ from inventory.services.holds import place_hold
 from inventory.services.locks import lock_row
 
 LONGEST_REASON = 300
+FIGURES = (*FIELDS, "weighed_length_mm", "weighed_mass_g")
 
 
 class CannotCheck(Refusal):
@@ -50,6 +52,8 @@ def check_reel(*, reel: Reel, measured: Measured, by: Person, at: datetime) -> R
     zinc_class = check_zinc_class(measured.zinc_class)
     if measured.readings is not None:
         check_readings(measured.readings, nominal_nm=reel.diameter_nm)
+    figures = _figures(measured)
+    as_given = kept_as_given(measured.as_given, figures)
     with transaction.atomic():
         locked = lock_row(reel)
         findings = findings_of(locked, measured)
@@ -63,10 +67,9 @@ def check_reel(*, reel: Reel, measured: Measured, by: Person, at: datetime) -> R
             reel=locked,
             standard=_standard_applied(measured),
             agreed=measured.agreed,
-            **_readings(measured),
-            weighed_length_mm=measured.weighed_length_mm,
-            weighed_mass_g=measured.weighed_mass_g,
+            **figures,
             zinc_class=zinc_class,
+            as_given=as_given,
             findings=[finding.as_json() for finding in findings],
             outcome=outcome.value,
             hold=hold,
@@ -128,15 +131,13 @@ def _standard_applied(measured: Measured) -> str:
     return "" if is_agreed else measured.standard
 
 
-def _readings(measured: Measured) -> dict[str, int]:
-    if measured.readings is None:
-        return {}
-    one = measured.readings
+def _figures(measured: Measured) -> dict[str, int | None]:
+    """Give what was measured by the columns of the check."""
+    readings = measured.readings.by_field if measured.readings else {}
     return {
-        "place1_a_nm": one.place1_a_nm,
-        "place1_b_nm": one.place1_b_nm,
-        "place2_a_nm": one.place2_a_nm,
-        "place2_b_nm": one.place2_b_nm,
+        **readings,
+        "weighed_length_mm": measured.weighed_length_mm,
+        "weighed_mass_g": measured.weighed_mass_g,
     }
 
 
@@ -157,12 +158,6 @@ def _detail(check: ReceivingCheck, findings: Sequence[Finding]) -> dict[str, Jso
         "verdicts": [finding.verdict.value for finding in findings],
         "hold": check.hold.code if check.hold else None,
         "standard": check.standard,
-        "readings_nm": list(_read(check)),
-        "weighed_length_mm": check.weighed_length_mm,
-        "weighed_mass_g": check.weighed_mass_g,
+        "figures": {name: getattr(check, name) for name in FIGURES},
         "zinc_class": check.zinc_class,
     }
-
-
-def _read(check: ReceivingCheck) -> tuple[int | None, ...]:
-    return (check.place1_a_nm, check.place1_b_nm, check.place2_a_nm, check.place2_b_nm)

@@ -13,6 +13,7 @@ from certs.rules.measured_diameter import (
     check_readings,
     diameter_finding,
     difference_finding,
+    whole_readings,
 )
 from certs.rules.tolerance import diameter_limits
 from inventory.rules.refusal import Refusal
@@ -117,6 +118,15 @@ def test_a_reading_of_another_rope_is_refused():
     check_readings(readings("8", "8.1", "12", "4"), nominal_nm=8 * NM)
     with pytest.raises(Refusal, match="check the reading and its unit"):
         check_readings(readings("8", "8.1", "8.1", "3.9"), nominal_nm=8 * NM)
+
+
+def test_fewer_than_four_readings_say_nothing_of_a_rope():
+    four = dict.fromkeys(("place1_a_nm", "place1_b_nm", "place2_a_nm", "place2_b_nm"), 8 * NM)
+    assert whole_readings(four) == readings("8", "8", "8", "8")
+    assert whole_readings(dict.fromkeys(four)) is None
+    with pytest.raises(Refusal, match="all four readings") as refused:
+        whole_readings({**four, "place2_a_nm": None})
+    assert refused.value.field == "place2_a_nm"
 
 
 DIAMETERS = st.integers(7 * NM, 10 * NM)

@@ -52,12 +52,26 @@ def test_a_check_keeps_what_was_measured_and_what_was_found():
     assert check.outcome == ReceivingCheck.Outcome.CANNOT_SAY
 
 
+def test_what_was_typed_in_inches_stays_beside_the_figure():
+    reel = given_reel()
+    typed = {"place1_a_nm": "0.481 in", "weighed_length_mm": "1 m", "weighed_mass_g": "1.22 lb"}
+    measured = {
+        "readings": readings("12.2174"),
+        "weighed_length_mm": 1_000,
+        "weighed_mass_g": 553,
+    }
+    check = given_check(reel, **measured, as_given=typed)
+    assert check.as_given == {"place1_a_nm": "0.481 in", "weighed_mass_g": "1.22 lb"}
+    with pytest.raises(Refusal, match="does not mean the figure"):
+        given_check(reel, **measured, as_given={"place1_a_nm": "0.5 in"})
+
+
 def test_a_check_is_journalled_with_its_verdicts_and_no_names():
     check = given_good_check(given_reel())
     entry = JournalEntry.objects.latest("id")
     assert (entry.act, entry.subject) == ("check_reel", check.code)
     detail = json.loads(entry.canonical)["detail"]
-    assert detail["readings_nm"] == [12_240_000] * 4
+    assert detail["figures"]["place1_a_nm"] == 12_240_000
     assert detail["outcome"] == check.outcome
     assert check.reel.mill.name not in entry.canonical
 
@@ -164,7 +178,7 @@ def test_an_agreement_gives_the_limits_that_no_standard_has():
             id="more than the reel holds",
         ),
         pytest.param({"zinc_class": "C"}, "zinc_class", id="no zinc class"),
-        pytest.param({"readings": readings("1.2")}, "readings_nm", id="another rope"),
+        pytest.param({"readings": readings("1.2")}, "place1_a_nm", id="another rope"),
         pytest.param({"note": "n" * 301}, "note", id="a note too long"),
     ],
 )
