@@ -8,6 +8,7 @@ from certs.api.assembly_strength import AssemblyStrengthViewSet
 from certs.api.breaking_tests import BreakingTestViewSet
 from certs.api.certificates import CertificateViewSet
 from certs.api.derive import DeriveView
+from certs.api.maker_records import MakerRecordViewSet
 from certs.api.nothing_here import nothing_here
 from certs.api.proof_tests import ProofTestViewSet
 from certs.api.reel_strength import ReelStrengthViewSet
@@ -24,6 +25,7 @@ router.register("specifications", SpecificationViewSet, "specifications")
 router.register("agreed-specifications", AgreedViewSet, "agreed-specifications")
 router.register("breaking-tests", BreakingTestViewSet, "breaking-tests")
 router.register("proof-tests", ProofTestViewSet, "proof-tests")
+router.register("maker-records", MakerRecordViewSet, "maker-records")
 router.register("representatives", RepresentativeViewSet, "representatives")
 router.register("certificates", CertificateViewSet, "certificates")
 router.register("tags", TagViewSet, "tags")

@@ -11,6 +11,7 @@ from certs.pages import (
     healthz,
     issuing,
     labels,
+    maker_records,
     proof_tests,
     recall,
     reel_strength,
@@ -47,6 +48,9 @@ urlpatterns = [
     path("tests/proof/<str:code>/", proof_tests.proof_test, name="proof_test"),
     path("tests/<str:code>/reverse/", reversing.reverse_a_test, name="reverse_test"),
     path("tests/<str:code>/log/", force_logs.force_log, name="force_log"),
+    # What the tests say of each maker's rope; a size in inches has a stroke in it.
+    path("makers/", maker_records.records, name="maker_records"),
+    path("makers/<str:code>/<path:designation>/", maker_records.record, name="maker_record"),
     # Certificates.
     path("certificates/", certificates.certificates, name="certificates"),
     path("certificates/draft/cut-length/", drafting.draft_cut_length, name="draft_cut_length"),

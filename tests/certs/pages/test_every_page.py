@@ -6,8 +6,8 @@ from inventory.rules.roles import Role
 from tests.clients import client_of
 
 LISTS = [
-    "today", "specifications", "tests", "proof_tests", "certificates", "representatives",
-    "trace", "recall", "around",
+    "today", "specifications", "tests", "proof_tests", "maker_records", "certificates",
+    "representatives", "trace", "recall", "around",
 ]  # fmt: skip
 PAGES = {
     "reel_strength": "reel", "assembly_strength": "assembly", "breaking_test": "breaking",
@@ -22,7 +22,10 @@ ASKS = {
 # What a monitor and a stranger may see without signing in.
 POSTED = {"issue", "issue_ready", "discard"}
 PUBLIC = {"healthz", "tag", "tag_scanned", "tag_typed", "site_copy"}
-TAKEN = {"code": "Z-1", "number": "Z-1", "slug": "steels", "pk": 1, "text": "0"}
+TAKEN = {
+    "code": "Z-1", "number": "Z-1", "slug": "steels", "pk": 1, "text": "0",
+    "designation": "8 6x7-WSC 1770 B sZ",
+}  # fmt: skip
 
 
 def address(name, claims, of):
