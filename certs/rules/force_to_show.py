@@ -47,14 +47,9 @@ class ShownForce:
             return f"Show at least {self.least.text} and at most {self.most.text}."
         return (
             f"No reading of a machine of class {self.machine_class} proves both bounds: at least"
-            f" {self.least.text} is needed, at most {self.most.text} allowed. {self._remedy}"
+            f" {self.least.text} is needed, at most {self.most.text} allowed."
+            f" {remedy(self.serving)}"
         )
-
-    @property
-    def _remedy(self) -> str:
-        if self.serving is None:
-            return "No class held here would serve: the two limits lie too close together."
-        return f"A machine of class {self.serving.name} or better would serve."
 
 
 def least_indicated_n(required_n: int, q_pct: Decimal) -> int:
@@ -102,6 +97,13 @@ def better_class(
         row for row in rows if row.q_pct < q_pct and _proves_both(required_n, ceiling_n, row.q_pct)
     )
     return max(serving, key=lambda row: row.q_pct, default=None)
+
+
+def remedy(serving: MachineClass | None) -> str:
+    """Say which machine would prove both bounds."""
+    if serving is None:
+        return "No class held here would serve: the two limits lie too close together."
+    return f"A machine of class {serving.name} or better would serve."
 
 
 def _proves_both(required_n: int, ceiling_n: int | None, q_pct: Decimal) -> bool:

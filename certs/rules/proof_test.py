@@ -5,12 +5,21 @@ whether the machine was fit on that day, is decided elsewhere (`working_load`, `
 """
 
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from decimal import Decimal
 from enum import StrEnum
 from typing import Final
 
+from certs.rules.force_to_show import (
+    better_class,
+    least_indicated_n,
+    most_indicated_n,
+    remedy,
+    surely_above_n,
+)
 from certs.rules.load_plateau import Plateau
 from certs.rules.load_trace import LoadFindings
+from certs.rules.machine import MachineClass
+from certs.rules.permanent_extension import ExtensionOutcome, PermanentExtension
 
 
 class ProofOutcome(StrEnum):
@@ -27,6 +36,7 @@ class Requirement:
 
     `machine_q_pct` is the relative error in per cent that the machine's class allows.
     `needs_ceiling`: there is a load that may not be passed, be it known (`ceiling_n`) or not.
+    `classes` are the classes of machines held, to name one that would serve.
     """
 
     required_n: int
@@ -34,30 +44,39 @@ class Requirement:
     machine_q_pct: Decimal
     ceiling_n: int | None = None
     needs_ceiling: bool = False
+    classes: tuple[MachineClass, ...] = ()
 
     @property
     def least_indicated_n(self) -> int:
-        """Return P (1 + q), rounded up: indicating this, the machine surely applies P.
-
-        From q = (indicated - true) / true; class 1 gives 1.01 P.
-        """
-        exact = self.required_n * (100 + self.machine_q_pct) / 100
-        return int(exact.to_integral_value(ROUND_CEILING))
+        """Return what the machine must show, to apply the load whatever its error."""
+        return least_indicated_n(self.required_n, self.machine_q_pct)
 
     @property
     def most_indicated_n(self) -> int | None:
-        """Return C (1 - q), rounded down: indicating this, the machine surely stays below C."""
-        return self._ceiling(100 - self.machine_q_pct)
+        """Return what the machine may show, to stay below the ceiling whatever its error."""
+        if self.ceiling_n is None:
+            return None
+        return most_indicated_n(self.ceiling_n, self.machine_q_pct)
 
     @property
     def surely_above_n(self) -> int | None:
-        """Return C (1 + q), rounded down: indicating more, the machine surely exceeds C."""
-        return self._ceiling(100 + self.machine_q_pct)
-
-    def _ceiling(self, percent: Decimal) -> int | None:
+        """Return the most that does not surely exceed the ceiling."""
         if self.ceiling_n is None:
             return None
-        return int((self.ceiling_n * percent / 100).to_integral_value(ROUND_FLOOR))
+        return surely_above_n(self.ceiling_n, self.machine_q_pct)
+
+    @property
+    def remedy(self) -> str:
+        """Say what class of machine could prove both bounds; nothing where none are held."""
+        if self.ceiling_n is None or not self.classes:
+            return ""
+        serving = better_class(
+            required_n=self.required_n,
+            ceiling_n=self.ceiling_n,
+            q_pct=self.machine_q_pct,
+            rows=self.classes,
+        )
+        return f" {remedy(serving)}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,11 +102,16 @@ NO_CEILING: Final = (
 
 Finding = tuple[ProofOutcome, str]
 
+_SPIKES_TOLD: Final = 3
 _WORST_FIRST: Final = (ProofOutcome.FAILS, ProofOutcome.CANNOT_SAY, ProofOutcome.PASSES)
 
 
 def judge_proof_test(
-    *, requirement: Requirement, findings: LoadFindings, inspections: Inspections
+    *,
+    requirement: Requirement,
+    findings: LoadFindings,
+    inspections: Inspections,
+    extension: PermanentExtension | None = None,
 ) -> ProofVerdict:
     """Judge a proof-load test. The worst finding decides; what is not shown is not assumed.
 
@@ -99,7 +123,9 @@ def judge_proof_test(
         _inspection("after", ok=inspections.after_ok),
         _force_and_hold(requirement, findings),
         *_ceiling(requirement, findings),
+        *_extension(extension),
         *_set_aside(findings),
+        *_zero(requirement, findings),
     ]
     judged.sort(key=lambda finding: _WORST_FIRST.index(finding[0]))
     return ProofVerdict(outcome=judged[0][0], findings=tuple(text for _, text in judged))
@@ -167,7 +193,7 @@ def _ceiling(requirement: Requirement, findings: LoadFindings) -> list[Finding]:
         text = (
             f"With this machine no reading proves both bounds: at least"
             f" {requirement.least_indicated_n} N indicated is needed for {requirement.required_n}"
-            f" N, at most {most} N for {limit}."
+            f" N, at most {most} N for {limit}.{requirement.remedy}"
         )
         judged.append((ProofOutcome.CANNOT_SAY, text))
     if findings.peak_n > above:
@@ -185,8 +211,39 @@ def _ceiling(requirement: Requirement, findings: LoadFindings) -> list[Finding]:
     return judged
 
 
+_EXTENSION: Final = {
+    ExtensionOutcome.WITHIN: ProofOutcome.PASSES,
+    ExtensionOutcome.TOLD: ProofOutcome.PASSES,
+    ExtensionOutcome.BEYOND: ProofOutcome.FAILS,
+    ExtensionOutcome.CANNOT_SAY: ProofOutcome.CANNOT_SAY,
+}
+
+
+def _extension(extension: PermanentExtension | None) -> list[Finding]:
+    return [] if extension is None else [(_EXTENSION[extension.outcome], extension.told)]
+
+
 def _set_aside(findings: LoadFindings) -> list[Finding]:
     if not findings.spikes:
         return []
-    text = f"Readings that stand out singly and were set aside: {len(findings.spikes)}."
+    shown = ", ".join(
+        f"{spike.force_n:.0f} N at {spike.time_s:.1f} s" for spike in findings.spikes[:_SPIKES_TOLD]
+    )
+    more = ", and so on" if len(findings.spikes) > _SPIKES_TOLD else ""
+    text = (
+        f"Readings that stand out singly and were set aside: {len(findings.spikes)}"
+        f" ({shown}{more})."
+    )
+    return [(ProofOutcome.PASSES, text)]
+
+
+def _zero(requirement: Requirement, findings: LoadFindings) -> list[Finding]:
+    """Tell of a log that begins with more than the machine's error, as if its zero were not set."""
+    allowed_n = requirement.required_n * requirement.machine_q_pct / 100
+    if findings.first_n <= allowed_n:
+        return []
+    text = (
+        f"The log begins at {findings.first_n} N. Make sure that this was a load on the item and"
+        " not a zero left unset, which would show every force too high."
+    )
     return [(ProofOutcome.PASSES, text)]

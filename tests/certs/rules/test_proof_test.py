@@ -6,6 +6,8 @@ from decimal import Decimal
 import pytest
 
 from certs.rules.load_trace import analyse
+from certs.rules.machine import MachineClass
+from certs.rules.permanent_extension import permanent_extension
 from certs.rules.proof_test import Inspections, ProofOutcome, Requirement, judge_proof_test
 from tests.certs.rules.synthetic_log import proof, times, trace, with_spikes, without
 
@@ -155,4 +157,65 @@ def test_a_spike_above_the_limit_leaves_it_open(hold_s, outcome):
 def test_spikes_are_set_aside_and_told():
     verdict = judge(with_spikes(held(), {400: 30_000.0}), need())
     assert verdict.outcome is PASSES
-    assert verdict.findings[-1].endswith("set aside: 1.")
+    assert verdict.findings[-1].endswith("set aside: 1 (30000 N at 40.0 s).")
+
+
+def test_of_many_spikes_three_are_told():
+    spikes = {at: 30_000.0 for at in (300, 400, 500, 600)}
+    text = judge(with_spikes(held(), spikes), need()).findings[-1]
+    assert "set aside: 4 (30000 N at 30.0 s, 30000 N at 40.0 s, 30000 N at 50.0 s, and so" in text
+
+
+ROWS = tuple(MachineClass(q, Decimal(q), "ISO 7500-1", "read") for q in ("0.5", "1"))
+
+
+@pytest.mark.parametrize(
+    ("ceiling_n", "words"),
+    [
+        # Class 0.5 needs 50 250 N and allows 50 743 N of 50 998 N; class 1 needs 50 500 N, allows
+        # 50 488 N.
+        pytest.param(50_998, "A machine of class 0.5 or better would serve.", id="one would"),
+        pytest.param(50_000, "No class held here would serve", id="none would"),
+    ],
+)
+def test_a_conflict_says_which_machine_would_serve(ceiling_n, words):
+    requirement = replace(need(ceiling_n=ceiling_n), classes=ROWS)
+    text = " ".join(judge(held(), requirement).findings)
+    assert "no reading proves both bounds" in text
+    assert words in text
+
+
+def test_without_an_upper_limit_there_is_nothing_to_remedy():
+    assert replace(need(), classes=ROWS).remedy == ""
+
+
+@pytest.mark.parametrize(
+    ("after_um", "limit", "outcome"),
+    [
+        pytest.param(1_004_000, "0.5", PASSES, id="within"),
+        pytest.param(1_006_000, "0.5", FAILS, id="beyond"),
+        pytest.param(999_000, "0.5", CANNOT_SAY, id="shorter than before"),
+        pytest.param(1_100_000, None, PASSES, id="no limit named"),
+    ],
+)
+def test_a_permanent_extension_counts_where_a_limit_was_named(after_um, limit, outcome):
+    extension = permanent_extension(
+        before_um=1_000_000, after_um=after_um, limit_pct=None if limit is None else Decimal(limit)
+    )
+    samples = held()
+    requirement = need()
+    findings = analyse(samples, target_n=requirement.least_indicated_n)
+    verdict = judge_proof_test(
+        requirement=requirement, findings=findings, inspections=GOOD, extension=extension
+    )
+    assert verdict.outcome is outcome
+    assert extension.told in verdict.findings
+
+
+@pytest.mark.parametrize(("zero_n", "is_told"), [(400.0, False), (600.0, True), (-600.0, False)])
+def test_a_log_that_begins_above_the_error_of_the_machine_is_told(zero_n, is_told):
+    # The error of class 1 on 50 000 N is 500 N.
+    corners = [(0.0, zero_n), (5.0, zero_n), (15.0, 50_800.0), (77.0, 50_800.0), (80.0, zero_n)]
+    verdict = judge(trace(corners, times(until_s=90.0), noise_n=5.0), need())
+    assert verdict.outcome is PASSES
+    assert ("zero left unset" in " ".join(verdict.findings)) == is_told
