@@ -59,7 +59,7 @@ def reels_in_stock(
         "diameter_nm": diameter_nm,
         "location": location,
     }
-    reels = _with_something_left().filter(
+    reels = with_something_left().filter(
         **{name: value for name, value in asked.items() if value not in {"", None}}
     )
     return stock_of(list(reels.order_by("diameter_nm", "designation", "code")))
@@ -80,7 +80,7 @@ def reels_for_length(*, designation: str, length_mm: int) -> LengthOffer:
         length_mm: the single length asked for.
 
     """
-    reels = list(_with_something_left().filter(designation=designation).order_by("code"))
+    reels = list(with_something_left().filter(designation=designation).order_by("code"))
     taken, held = _taken_by_reel(reels), held_reels()
     fits: list[tuple[int, StockReel]] = []
     stock: list[StockReel] = []
@@ -120,6 +120,13 @@ def clear_on_reel(reel: Reel) -> list[Stretch]:
     return without(free_on_reel(reel), held_stretches(reel))
 
 
+def with_something_left() -> QuerySet[Reel]:
+    """Return the reels from which not every metre was cut, with their mills."""
+    cut_mm = Sum(F("cuts__to_mm") - F("cuts__from_mm"), filter=Q(cuts__is_reversed=False))
+    reels = Reel.objects.annotate(cut_mm=Coalesce(cut_mm, 0, output_field=BigIntegerField()))
+    return reels.filter(cut_mm__lt=F("length_mm")).select_related("mill")
+
+
 def _stock(reel: Reel, taken: Iterable[Stretch], held: Sequence[Stretch]) -> StockReel:
     free = free_stretches(reel.length_mm, taken)
     return StockReel(
@@ -137,9 +144,3 @@ def _taken_by_reel(reels: Iterable[Reel]) -> Mapping[int, list[Stretch]]:
     for reel_id, from_mm, to_mm in cuts.values_list("reel_id", "from_mm", "to_mm"):
         found[reel_id].append(Stretch(from_mm, to_mm))
     return found
-
-
-def _with_something_left() -> QuerySet[Reel]:
-    cut_mm = Sum(F("cuts__to_mm") - F("cuts__from_mm"), filter=Q(cuts__is_reversed=False))
-    reels = Reel.objects.annotate(cut_mm=Coalesce(cut_mm, 0, output_field=BigIntegerField()))
-    return reels.filter(cut_mm__lt=F("length_mm")).select_related("mill")

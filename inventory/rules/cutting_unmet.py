@@ -55,7 +55,11 @@ def _one_heat(demand: CutDemand, stock: Sequence[FreeStretch]) -> str:
         if part.heats and demand.bound_heats in {None, part.heats}:
             by_heats.setdefault(part.heats, []).append(part.stretch)
     if not by_heats:
-        whose = "those of the earlier pieces" if demand.bound_heats else "known and do not change"
+        whose = (
+            "those of the earlier pieces"
+            if demand.bound_heats is not None
+            else "known and do not change"
+        )
         return (
             "All is to be of the same heats, and there is no stretch whose heats are"
             f" {whose} along it."

@@ -78,7 +78,7 @@ def cut_piece(
         with no_hold_meanwhile(partial(check_not_held, reel, stretch, refusal=CannotCut)):
             if order_line is not None:
                 line = lock_row(order_line)
-                demand = check_serves(line, reel=reel, length_mm=length_mm, refusal=CannotCut)
+                demand = check_serves(line, reel=reel, stretch=stretch, refusal=CannotCut)
             piece = CutPiece(
                 code=numbering.take_code(numbering.CUT_PIECE),
                 reel=reel,

@@ -6,23 +6,28 @@ any pieces serve that together are not longer than ordered.
 
 from inventory.models import OrderLine, Reel
 from inventory.rules.lengths import LengthDemand
+from inventory.rules.metres import Stretch
 from inventory.rules.refusal import Refusal
 from inventory.rules.units import format_metres
+from inventory.services.line_together import check_together
 
 
 def check_serves(
-    line: OrderLine, *, reel: Reel, length_mm: int, refusal: type[Refusal]
+    line: OrderLine, *, reel: Reel, stretch: Stretch, refusal: type[Refusal]
 ) -> LengthDemand | None:
     """Return what a piece for this line has to measure; None when any length will do.
 
     The line must be locked, so that no other piece is cut for it meanwhile.
 
     Raises:
-        Refusal: of the class given; another rope, a wrong length, or the line is served.
+        Refusal: of the class given; another rope, a wrong length, the line is served, or its
+            pieces were to share a reel or heats.
     """
+    length_mm = stretch.length_mm
     if line.designation != reel.designation:
         message = f"The order asks for {line.designation}; reel {reel.code} is {reel.designation}."
         raise refusal(message, field="order_line")
+    check_together(line, reel=reel, stretch=stretch, refusal=refusal)
     cuts = line.pieces.filter(is_reversed=False).values_list("from_mm", "to_mm")
     cut_mm = [to_mm - from_mm for from_mm, to_mm in cuts]
     demand = LengthDemand(line.length_mm, line.tolerance_minus_mm, line.tolerance_plus_mm)

@@ -32,6 +32,7 @@ class LineAsked:
     tolerance_minus_mm: int = 0
     tolerance_plus_mm: int = 0
     document_kind: str = "none"
+    together: str = "not_asked"
 
 
 def place_order(
@@ -92,6 +93,7 @@ def _add_line(order: Order, position: int, asked: LineAsked) -> OrderLine:
         length_mm=demand.length_mm,
         quantity=asked.quantity,
         as_one_length=asked.as_one_length,
+        together=asked.together,
         tolerance_minus_mm=demand.tolerance_minus_mm,
         tolerance_plus_mm=demand.tolerance_plus_mm,
         document_kind=asked.document_kind,
@@ -105,6 +107,7 @@ def _line_detail(line: OrderLine) -> dict[str, JsonValue]:
         "length_mm": line.length_mm,
         "quantity": line.quantity,
         "as_one_length": line.as_one_length,
+        "together": line.together,
         "tolerance_minus_mm": line.tolerance_minus_mm,
         "tolerance_plus_mm": line.tolerance_plus_mm,
         "document_kind": line.document_kind,
