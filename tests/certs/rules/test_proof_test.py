@@ -161,7 +161,7 @@ def test_spikes_are_set_aside_and_told():
 
 
 def test_of_many_spikes_three_are_told():
-    spikes = {at: 30_000.0 for at in (300, 400, 500, 600)}
+    spikes = dict.fromkeys((300, 400, 500, 600), 30_000.0)
     text = judge(with_spikes(held(), spikes), need()).findings[-1]
     assert "set aside: 4 (30000 N at 30.0 s, 30000 N at 40.0 s, 30000 N at 50.0 s, and so" in text
 
