@@ -5,10 +5,12 @@ judged by EN 10204 on the evidence held.
 """
 
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 
 from certs.models import BreakingTest, Certificate
+from certs.queries.breaking_records import breaking_record_of
 from certs.queries.decisions import proof_tests_turned_down
 from certs.queries.derivation import certified_force
 from certs.queries.evidence import decide_for, reversal_of, standing, supporting_proof_tests
@@ -47,6 +49,7 @@ def checklist(certificate: Certificate, *, on: date) -> list[CheckItem]:
         *_validators(certificate, on=on),
         *_returned(certificate, subject),
         *_rope(subject),
+        *_breaks(certificate, subject),
         *_strength(certificate),
         *_holds(certificate, subject),
         *_tests(certificate),
@@ -147,6 +150,19 @@ def _grade(reel: Reel) -> CheckItem:
         text=f"{reel.code}: {grade.text}. {' '.join(grade.reasons)}",
         about=reel.code,
     )
+
+
+def _breaks(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]:
+    """A break that proved nothing is settled before more is certified; its own report goes out."""
+    if certificate.kind == Certificate.Kind.BREAKING:
+        return
+    for reel in subject.reels:
+        with suppress(NoBasis):  # told with the force
+            record = breaking_record_of(reel)
+            text = " ".join(record.to_do) or f"{reel.code}: {record.words}."
+            yield CheckItem(
+                "Breaking-force tests", is_met=not record.to_do, text=text, about=reel.code
+            )
 
 
 def _strength(certificate: Certificate) -> Iterator[CheckItem]:
