@@ -66,7 +66,7 @@ class BreakingTestAnswer(serializers.ModelSerializer[BreakingTest]):
         source="calibration.certificate_number", allow_null=True, default=None
     )
     log_sha256 = serializers.CharField(source="log.sha256", allow_null=True, default=None)
-    decision_rule = Code()
+    decision_rule = Code(allow_null=True)
     uncertainty = serializers.DictField()
     decision = serializers.DictField()
     machine_problems = serializers.ListField(child=serializers.CharField())

@@ -71,7 +71,7 @@ class ProofTestAnswer(serializers.ModelSerializer[ProofTest]):
     )
     log_sha256 = serializers.CharField(source="log.sha256")
     line_problems = LineProblemAnswer(many=True)
-    decision_rule = Code()
+    decision_rule = Code(allow_null=True)
     uncertainty = serializers.DictField()
     decision = serializers.DictField()
     machine_problems = serializers.ListField(child=serializers.CharField())

@@ -7,10 +7,13 @@ from rest_framework.routers import SimpleRouter
 from certs.api.assembly_strength import AssemblyStrengthViewSet
 from certs.api.breaking_tests import BreakingTestViewSet
 from certs.api.certificates import CertificateViewSet
+from certs.api.decision_rules import DecisionRuleViewSet
 from certs.api.derive import DeriveView
 from certs.api.maker_records import MakerRecordViewSet
 from certs.api.nothing_here import nothing_here
+from certs.api.order_weight import OrderWeightViewSet
 from certs.api.proof_tests import ProofTestViewSet
+from certs.api.reel_readings import ReelReadingViewSet
 from certs.api.reel_strength import ReelStrengthViewSet
 from certs.api.representatives import RepresentativeViewSet
 from certs.api.specifications import AgreedViewSet, SpecificationViewSet
@@ -20,11 +23,14 @@ from certs.api.tracing import RecallView, TraceView
 app_name = "api"
 router = SimpleRouter()
 router.register("reels", ReelStrengthViewSet, "reel-strength")
+router.register("reels", ReelReadingViewSet, "reel-readings")
+router.register("orders", OrderWeightViewSet, "order-weight")
 router.register("assemblies", AssemblyStrengthViewSet, "assembly-strength")
 router.register("specifications", SpecificationViewSet, "specifications")
 router.register("agreed-specifications", AgreedViewSet, "agreed-specifications")
 router.register("breaking-tests", BreakingTestViewSet, "breaking-tests")
 router.register("proof-tests", ProofTestViewSet, "proof-tests")
+router.register("decision-rules", DecisionRuleViewSet, "decision-rules")
 router.register("maker-records", MakerRecordViewSet, "maker-records")
 router.register("representatives", RepresentativeViewSet, "representatives")
 router.register("certificates", CertificateViewSet, "certificates")

@@ -6,6 +6,7 @@ from certs.pages import (
     assembly_strengths,
     breaking_tests,
     certificates,
+    decision_rules,
     drafting,
     force_logs,
     healthz,
@@ -14,6 +15,9 @@ from certs.pages import (
     maker_records,
     proof_tests,
     recall,
+    reel_readings,
+    receiving,
+    receiving_checks,
     reel_strength,
     representatives,
     reversing,
@@ -22,6 +26,7 @@ from certs.pages import (
     tests,
     today,
     trace,
+    what_if,
 )
 
 app_name = "certs"
@@ -33,7 +38,16 @@ urlpatterns = [
     path("tables/", specifications.specifications, name="specifications"),
     path("tables/agreed/add/", specifications.add_agreed, name="add_agreed"),
     path("tables/<slug:slug>/", specifications.specification, name="specification"),
+    # Before the page of a reel: "receive" is no code.
+    path("reels/receive/", receiving.receive_reel, name="receive_reel"),
+    path("reels/<str:code>/check/", receiving_checks.check_reel, name="check_reel"),
+    path(
+        "receiving-checks/<str:code>/",
+        receiving_checks.receiving_check,
+        name="receiving_check",
+    ),
     path("reels/<str:code>/strength/", reel_strength.reel_strength, name="reel_strength"),
+    path("reels/<str:code>/readings/", reel_readings.read_reel, name="read_reel"),
     path(
         "assemblies/<str:code>/strength/",
         assembly_strengths.strength_of_assembly,
@@ -46,8 +60,15 @@ urlpatterns = [
     path("tests/proof/record/", proof_tests.record_proof, name="record_proof"),
     path("tests/breaking/<str:code>/", breaking_tests.breaking_test, name="breaking_test"),
     path("tests/proof/<str:code>/", proof_tests.proof_test, name="proof_test"),
+    path("tests/wires/", wire_tests.wire_test_list, name="wire_tests"),
+    path("tests/wires/record/", wire_tests.record_wires, name="record_wires"),
+    path("tests/wires/<str:code>/", wire_tests.wire_test, name="wire_test"),
     path("tests/<str:code>/reverse/", reversing.reverse_a_test, name="reverse_test"),
     path("tests/<str:code>/log/", force_logs.force_log, name="force_log"),
+    # How the uncertainty of a force counts.
+    path("decision-rules/", decision_rules.decision_rules, name="decision_rules"),
+    path("decision-rules/choose/", decision_rules.choose_decision_rule, name="choose_rule"),
+    path("decision-rules/what-if/", what_if.what_if_measured, name="what_if"),
     # What the tests say of each maker's rope; a size in inches has a stroke in it.
     path("makers/", maker_records.records, name="maker_records"),
     path("makers/<str:code>/<path:designation>/", maker_records.record, name="maker_record"),

@@ -63,12 +63,17 @@ TEMPLATES = [
         "BACKEND": "django.template.backends.django.DjangoTemplates",
         "DIRS": [ROOT / "templates"],
         "OPTIONS": {
-            "builtins": ["inventory.documents.quantities", "inventory.pages.once_field"],
+            "builtins": [
+                "inventory.documents.quantities",
+                "inventory.pages.once_field",
+                "certs.pages.weight_tags",
+            ],
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "certs.pages.claims_context.claims_allowed",
+                "certs.pages.reel_context.receiving_note",
             ],
         },
     },
@@ -221,6 +226,7 @@ SPECTACULAR_SETTINGS = {
         "StrengthBasisKind": "certs.models.StrengthBasis.Kind",
         "CertificateKind": "certs.models.Certificate.Kind",
         "CertificateDocumentKind": "certs.models.Certificate.DocumentKind",
+        "DecisionRuleKind": "certs.models.DecisionRule.Kind",
         "BreakingTestOutcome": "certs.models.BreakingTest.Outcome",
         "ProofTestOutcome": "certs.models.ProofTest.Outcome",
         "StretchKind": "inventory.documents.reel_stretches.MapKind",

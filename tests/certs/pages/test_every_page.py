@@ -7,15 +7,17 @@ from tests.clients import client_of
 
 LISTS = [
     "today", "specifications", "tests", "proof_tests", "maker_records", "certificates",
+    "decision_rules", "what_if",
     "representatives", "trace", "recall", "around",
 ]  # fmt: skip
 PAGES = {
-    "reel_strength": "reel", "assembly_strength": "assembly", "breaking_test": "breaking",
+    "reel_strength": "reel", "read_reel": "reel", "check_reel": "reel", "receiving_check": "check", "assembly_strength": "assembly", "breaking_test": "breaking",
     "proof_test": "proof",
 }  # fmt: skip
 ASKS = {
-    "record_breaking": None, "record_proof": None, "draft_cut_length": None,
+    "receive_reel": None, "record_breaking": None, "record_proof": None, "draft_cut_length": None,
     "draft_assembly": None, "draft_breaking": None, "labels": None, "add_agreed": None,
+    "choose_rule": None,
     "correct": "certificate", "withdraw": "certificate", "revoke_tag": "tag",
     "reverse_test": "proof",
 }  # fmt: skip
