@@ -27,9 +27,11 @@ def kilonewtons(force_n: float) -> str:
     return f"{plain(round(force_n / 1000, 3))} kN"
 
 
-def named_limits(*, target_n: float | None, ceiling_n: float | None) -> list[Limit]:
-    """Return target and force not to be exceeded, both in N, as far as given, the lowest first."""
-    named = (("target", target_n, "6 4"), ("not above", ceiling_n, "2 3"))
+def named_limits(
+    *, target_n: float | None, ceiling_n: float | None, mark_n: float | None = None
+) -> list[Limit]:
+    """Return target, force not to be exceeded and 80 %, in N, as far as given, the lowest first."""
+    named = (("80 %:", mark_n, "1 3"), ("target", target_n, "6 4"), ("not above", ceiling_n, "2 3"))
     limits = (
         Limit(force_n, f"{word} {kilonewtons(force_n)}", dashes)
         for word, force_n, dashes in named

@@ -16,7 +16,9 @@ from certs.documents.curve_limits import (
     margin,
     named_limits,
 )
+from certs.documents.curve_marks import CurveMarks, Sample
 from certs.documents.curve_points import thinned
+from certs.documents.curve_slow import slow_ground, slow_words
 from inventory.documents.scale import Scale, plain, round_step, round_ticks
 from inventory.documents.svg import (
     ACCENT,
@@ -32,23 +34,7 @@ from inventory.documents.svg import (
     text_width,
 )
 
-Sample = tuple[float, float]
-"""Time in s and force in N."""
-
 _LEFT, _RIGHT, _TOP, _BOTTOM = 58.0, 14.0, 24.0, 42.0
-
-
-@dataclass(frozen=True, slots=True)
-class CurveMarks:
-    """What is marked on the curve: forces in N, times in s.
-
-    `plateau` is its start, its end and the lowest force within; `peak` its time and force.
-    """
-
-    target_n: float | None = None
-    ceiling_n: float | None = None
-    plateau: tuple[float, float, float] | None = None
-    peak: Sample | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +59,8 @@ def draw_load_curve(
     parts: list[str] = []
     if samples:
         field = _field(samples, given, width=width, height=height)
-        parts += [*_axes(field), *_plateau(field, given), *_limits(field, given)]
+        parts += [*_axes(field), *slow_ground(field.time, field.force, given)]
+        parts += [*_plateau(field, given), *_limits(field, given)]
         parts += [_curve(field, samples), *_peak(field, given)]
     else:
         # No axes: a scale would be invented.
@@ -96,6 +83,11 @@ def describe_curve(*, samples: Sequence[Sample], marks: CurveMarks) -> str:
         said.append(f"Target {kilonewtons(marks.target_n)}.")
     if marks.ceiling_n is not None:
         said.append(f"Not to be exceeded: {kilonewtons(marks.ceiling_n)}.")
+    if marks.mark_n is not None:
+        said.append(f"80 % of the target is {kilonewtons(marks.mark_n)}.")
+    if marks.slow is not None:
+        start, end = marks.slow
+        said.append(f"{slow_words(marks).capitalize()}, from {plain(start)} s to {plain(end)} s.")
     if marks.plateau is not None:
         start, end, lowest = marks.plateau
         held = plain(round(end - start, 3))
@@ -111,7 +103,7 @@ def describe_curve(*, samples: Sequence[Sample], marks: CurveMarks) -> str:
 def _field(samples: Sequence[Sample], marks: CurveMarks, *, width: int, height: int) -> _Field:
     """Choose scales that hold every sample and mark; force starts at zero unless it went below."""
     times = [time for time, _ in samples]
-    limits = [value for value in (marks.target_n, marks.ceiling_n) if value is not None]
+    limits = [limit.force_n for limit in _named(marks)]
     forces = [force / 1000 for force in (0.0, *(force for _, force in samples), *limits)]
     low, high = min(forces), max(forces) or 1.0
     step = round_step((high - low) * 1.06, at_most=7)
@@ -157,7 +149,7 @@ def _axes(field: _Field) -> Iterator[str]:
 
 
 def _named(marks: CurveMarks) -> list[Limit]:
-    return named_limits(target_n=marks.target_n, ceiling_n=marks.ceiling_n)
+    return named_limits(target_n=marks.target_n, ceiling_n=marks.ceiling_n, mark_n=marks.mark_n)
 
 
 def _limits(field: _Field, marks: CurveMarks) -> Iterator[str]:

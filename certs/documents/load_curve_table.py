@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from certs.documents.curve_limits import kilonewtons
-from certs.documents.load_curve import CurveMarks, Sample
+from certs.documents.curve_marks import CurveMarks, Sample
 from inventory.documents.scale import plain, round_ticks
 
 
@@ -52,6 +52,9 @@ def _marked(marks: CurveMarks) -> Iterator[tuple[float, CurveRow]]:
         start, end, lowest = marks.plateau
         times = f"{plain(start)} to {plain(end)}"
         yield start, CurveRow(times, kilonewtons(lowest), "lowest force of the plateau")
+    if marks.slow is not None and marks.mark_n is not None:
+        start, _ = marks.slow
+        yield start, CurveRow(plain(round(start, 3)), kilonewtons(marks.mark_n), "80 % passed")
     if marks.peak is not None:
         time, force = marks.peak
         yield time, CurveRow(plain(time), kilonewtons(force), "peak")

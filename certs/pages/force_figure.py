@@ -5,8 +5,8 @@ A log whose bytes are not as they were kept is not drawn; that is said instead.
 
 from dataclasses import dataclass
 
-from certs.documents.curve_points import where_force_was
-from certs.documents.load_curve import CurveMarks, draw_load_curve
+from certs.documents.curve_marks import marks_of
+from certs.documents.load_curve import draw_load_curve
 from certs.documents.load_curve_table import load_curve_table
 from certs.models import BreakingTest, ProofTest
 from certs.pages.curve_table import table_of_curve
@@ -34,7 +34,7 @@ def figure_of(test: BreakingTest | ProofTest) -> ForceFigure | None:
     except FileIsNotAsKept as problem:
         return ForceFigure(None, None, problem.message)
     samples = [(ms / 1000, float(force_n)) for ms, force_n in facts["curve"]]
-    marks = _marks(facts)
+    marks = marks_of(facts)
     title = f"Force over time, test {test.code}"
     return ForceFigure(
         drawing=draw_load_curve(samples=samples, marks=marks, title=title, width=960, height=360),
@@ -45,14 +45,3 @@ def figure_of(test: BreakingTest | ProofTest) -> ForceFigure | None:
 
 def _facts(test: BreakingTest | ProofTest) -> Facts:
     return proof_test_facts(test) if isinstance(test, ProofTest) else breaking_test_facts(test)
-
-
-def _marks(facts: Facts) -> CurveMarks:
-    plateau = facts.get("plateau")
-    return CurveMarks(
-        target_n=facts["required_n"],
-        ceiling_n=facts.get("ceiling_n"),
-        plateau=plateau
-        and (plateau["from_ms"] / 1000, plateau["to_ms"] / 1000, float(plateau["lowest_n"])),
-        peak=where_force_was(facts["curve"], force_n=facts["peak_n"]),
-    )

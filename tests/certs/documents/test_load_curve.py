@@ -5,7 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from certs.documents.curve_limits import kilonewtons
-from certs.documents.load_curve import CurveMarks, describe_curve, draw_load_curve
+from certs.documents.curve_marks import CurveMarks
+from certs.documents.load_curve import describe_curve, draw_load_curve
 from tests.drawings import SVG, read_drawing, texts_of
 
 RAMP = [(0.0, 0.0), (10.0, 30_000.0), (70.0, 30_000.0), (80.0, 0.0)]

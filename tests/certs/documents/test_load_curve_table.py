@@ -1,4 +1,4 @@
-from certs.documents.load_curve import CurveMarks
+from certs.documents.curve_marks import CurveMarks
 from certs.documents.load_curve_table import CurveRow, load_curve_table
 
 SAMPLES = [(0.0, 0.0), (9.0, 30_000.0), (11.0, 31_000.0), (60.0, 30_500.0)]
