@@ -11,10 +11,10 @@ from typing import Any
 
 from django.template.loader import render_to_string
 
-from certs.documents.curve_points import where_force_was
+from certs.documents.curve_marks import marks_of
 from certs.documents.decision_told import tell_decision
 from certs.documents.derivation_list import DerivationList
-from certs.documents.load_curve import CurveMarks, describe_curve, draw_load_curve
+from certs.documents.load_curve import describe_curve, draw_load_curve
 from certs.documents.paper import Enclosure, print_paper
 from inventory.documents.qr import draw_qr
 from inventory.documents.reel_map import describe_reel, draw_reel_map
@@ -136,14 +136,7 @@ def _logged(snapshot: Snapshot) -> Sequence[Mapping[str, Any]]:
 
 def _curve(test: Mapping[str, Any]) -> dict[str, object]:
     """Draw a force log; the curve holds whole milliseconds and newtons."""
-    plateau = test.get("plateau")
-    marks = CurveMarks(
-        target_n=test["required_n"],
-        ceiling_n=test.get("ceiling_n"),
-        plateau=plateau
-        and (plateau["from_ms"] / 1000, plateau["to_ms"] / 1000, float(plateau["lowest_n"])),
-        peak=where_force_was(test["curve"], force_n=test["peak_n"]),
-    )
+    marks = marks_of(test)
     samples = [(ms / 1000, float(force_n)) for ms, force_n in test["curve"]]
     drawing = draw_load_curve(samples=samples, marks=marks, width=MAP_WIDTH, height=230)
     return {
