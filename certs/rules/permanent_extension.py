@@ -4,6 +4,7 @@ Nobody here holds a limit for it: only an order or a standard that is named with
 Without one it is told, and judged by a competent person.
 """
 
+import re
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
@@ -15,6 +16,7 @@ from inventory.rules.refusal import Refusal
 # The notion of percentage permanent elongation: what stays of the gauge length once unloaded.
 SOURCE: Final = Source("ISO 6892-1, percentage permanent elongation", "", "memory")
 _STEP: Final = Decimal("0.01")
+_LIMIT: Final = re.compile(r"\d{1,3}(?:\.\d{1,4})?", re.ASCII)
 _UM_PER_MM: Final = 1000
 # Own decision: a limit of more is a slip of the pen.
 _MOST_PCT: Final = 100
@@ -74,8 +76,7 @@ def read_limit_pct(text: str) -> Decimal | None:
     written = text.strip().replace(",", ".").removesuffix("%").strip()
     if not written:
         return None
-    digits = written.replace(".", "", 1)
-    if not (digits.isascii() and digits.isdecimal()) or not 0 <= Decimal(written) <= _MOST_PCT:
+    if _LIMIT.fullmatch(written) is None or Decimal(written) > _MOST_PCT:
         message = f"“{text.strip()}” is no limit in per cent; write it as 0.5."
         raise Refusal(message, field="extension_limit_pct")
     return Decimal(written)

@@ -5,21 +5,13 @@ whether the machine was fit on that day, is decided elsewhere (`working_load`, `
 """
 
 from dataclasses import dataclass
-from decimal import Decimal
 from enum import StrEnum
 from typing import Final
 
-from certs.rules.force_to_show import (
-    better_class,
-    least_indicated_n,
-    most_indicated_n,
-    remedy,
-    surely_above_n,
-)
 from certs.rules.load_plateau import Plateau
 from certs.rules.load_trace import LoadFindings
-from certs.rules.machine import MachineClass
 from certs.rules.permanent_extension import ExtensionOutcome, PermanentExtension
+from certs.rules.proof_requirement import Requirement
 
 
 class ProofOutcome(StrEnum):
@@ -28,55 +20,6 @@ class ProofOutcome(StrEnum):
     PASSES = "passes"
     FAILS = "fails"
     CANNOT_SAY = "cannot_say"
-
-
-@dataclass(frozen=True, slots=True)
-class Requirement:
-    """What must be shown: at least this force (N) for this time (s), and never above the ceiling.
-
-    `machine_q_pct` is the relative error in per cent that the machine's class allows.
-    `needs_ceiling`: there is a load that may not be passed, be it known (`ceiling_n`) or not.
-    `classes` are the classes of machines held, to name one that would serve.
-    """
-
-    required_n: int
-    required_hold_s: int
-    machine_q_pct: Decimal
-    ceiling_n: int | None = None
-    needs_ceiling: bool = False
-    classes: tuple[MachineClass, ...] = ()
-
-    @property
-    def least_indicated_n(self) -> int:
-        """Return what the machine must show, to apply the load whatever its error."""
-        return least_indicated_n(self.required_n, self.machine_q_pct)
-
-    @property
-    def most_indicated_n(self) -> int | None:
-        """Return what the machine may show, to stay below the ceiling whatever its error."""
-        if self.ceiling_n is None:
-            return None
-        return most_indicated_n(self.ceiling_n, self.machine_q_pct)
-
-    @property
-    def surely_above_n(self) -> int | None:
-        """Return the most that does not surely exceed the ceiling."""
-        if self.ceiling_n is None:
-            return None
-        return surely_above_n(self.ceiling_n, self.machine_q_pct)
-
-    @property
-    def remedy(self) -> str:
-        """Say what class of machine could prove both bounds; nothing where none are held."""
-        if self.ceiling_n is None or not self.classes:
-            return ""
-        serving = better_class(
-            required_n=self.required_n,
-            ceiling_n=self.ceiling_n,
-            q_pct=self.machine_q_pct,
-            rows=self.classes,
-        )
-        return f" {remedy(serving)}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +74,20 @@ def judge_proof_test(
     return ProofVerdict(outcome=judged[0][0], findings=tuple(text for _, text in judged))
 
 
+def relied_on(requirement: Requirement, findings: LoadFindings) -> Plateau | None:
+    """Return the hold that the test rests on: the longest that is high enough, else the main one.
+
+    The longest as far as readings show it.
+    """
+    return _best(requirement, findings) or findings.plateau
+
+
+def _best(requirement: Requirement, findings: LoadFindings) -> Plateau | None:
+    needed = requirement.least_indicated_n
+    high = [plateau for plateau in findings.plateaus if plateau.lowest_n >= needed]
+    return max(high, key=_seen_s, default=None)
+
+
 def _inspection(when: str, *, ok: bool | None) -> Finding:
     if ok is None:
         return ProofOutcome.CANNOT_SAY, f"No inspection {when} the load is recorded."
@@ -142,12 +99,11 @@ def _inspection(when: str, *, ok: bool | None) -> Finding:
 def _force_and_hold(requirement: Requirement, findings: LoadFindings) -> Finding:
     """Judge the best hold of the log: it must be high enough, and long enough where seen."""
     needed = requirement.least_indicated_n
+    best = _best(requirement, findings)
     asked = (
         f"{needed} N indicated ({requirement.required_n} N and the {requirement.machine_q_pct} %"
         f" that the machine may err) for {requirement.required_hold_s} s"
     )
-    high = [plateau for plateau in findings.plateaus if plateau.lowest_n >= needed]
-    best = max(high, key=_seen_s, default=None)
     if best is not None and _seen_s(best) >= requirement.required_hold_s:
         return ProofOutcome.PASSES, (
             f"Held for {best.hold_s:.1f} s at {best.lowest_n} N or more; needed: {asked}."

@@ -3,7 +3,6 @@
 Where the proof load comes from is said by whoever asks for it (`certs.rules.proof_load`).
 """
 
-from dataclasses import dataclass
 from datetime import datetime
 
 from django.db import transaction
@@ -11,22 +10,23 @@ from django.utils import timezone
 
 from certs.models import DecisionRule, ProofTest
 from certs.queries.machine_support import NO_CALIBRATION, calibration_on, error_pct, problems_on
+from certs.queries.specification_rows import machine_class_rows
 from certs.queries.splice_ceiling import HAND_SPLICE_TOLD, hand_splice_ceiling, has_hand_splice
-from certs.rules.load_log import LoadLog
-from certs.rules.load_plateau import Plateau
-from certs.rules.load_trace import LoadFindings, analyse
-from certs.rules.proof_test import Inspections, Requirement, judge_proof_test
+from certs.rules.derived import trimmed
+from certs.rules.proof_requirement import Requirement
+from certs.rules.proof_test import Inspections, ProofVerdict, judge_proof_test
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
-from certs.services.test_evidence import (
-    MOST_LINES_TOLD,
-    CannotRecord,
-    check_times,
-    keep_test_log,
-    read_test_log,
+from certs.services.decide_proof import decide_proof
+from certs.services.measured_proof import (
+    Gauge,
+    extension_of,
+    line_problems,
+    measure_proof,
+    read_proof_log,
 )
-from inventory.models import Assembly, Person, TestingMachine
-from inventory.rules.canonical import JsonValue
+from certs.services.test_evidence import CannotRecord, check_times, keep_test_log
+from inventory.models import Assembly, Calibration, Person, TestingMachine
 from inventory.services import journal, numbering
 from inventory.services.guarded import add_row
 from inventory.services.locks import lock_row
@@ -34,13 +34,6 @@ from inventory.services.locks import lock_row
 # Own decision: no standard read asks for a class. The error of the class is added to the load.
 NEEDED_CLASS = "2"
 LONGEST_HOLD_S = 86_400
-
-
-@dataclass(frozen=True, slots=True)
-class _Plateau:
-    from_ms: int | None = None
-    to_ms: int | None = None
-    lowest_n: int | None = None
 
 
 def record_proof_test(
@@ -60,6 +53,9 @@ def record_proof_test(
     before_note: str,
     after_is_good: bool,
     after_note: str,
+    gauge_before_um: int | None = None,
+    gauge_after_um: int | None = None,
+    extension_limit_pct: str = "",
     decision_rule: DecisionRule | None = None,
     by: Person,
     at: datetime,
@@ -67,34 +63,48 @@ def record_proof_test(
     """Record a proof load of `required_n` newtons held for `required_hold_s` seconds.
 
     `rule` names where the load comes from; `ceiling_n` is a load not to be passed, which hand
-    splices have of themselves. The log is kept as it came. A test on a machine that could not
-    support it is recorded with the reasons, and supports no certificate.
+    splices have of themselves. The gauge lengths in μm are measured unloaded; the limit of what may
+    stay, in per cent as text, is that of an order or a standard. `decision_rule` is the rule on
+    uncertainty chosen before the test. The log is kept as it came. A test on a machine that could
+    not support it is recorded with the reasons, and supports no certificate.
 
-    Raises CannotRecord where a load or time cannot be; UnreadableLog or UnfitFile for the log.
+    Raises CannotRecord where a load, length or time cannot be; CannotDecide for a rule chosen
+    since or agreed with another; UnreadableLog or UnfitFile for the log.
     """
     require(by=by, act=ClaimAct.RECORD_PROOF_TEST)
     check_times(tested_at=tested_at, at=at, made_at=assembly.built_at, made="it was built")
     _check_required(required_n, hold_s=required_hold_s, ceiling_n=ceiling_n, rule=rule)
+    gauge = Gauge(gauge_before_um, gauge_after_um, extension_limit_pct)
+    extension = extension_of(gauge)
     # A long log takes its time: it is read and judged before anything is locked.
-    readings = _readings(log, force_unit=log_force_unit, time_unit=log_time_unit)
+    readings = read_proof_log(log, force_unit=log_force_unit, time_unit=log_time_unit)
     day = timezone.localdate(tested_at)
     calibration = calibration_on(machine, day=day)
     splice_n = hand_splice_ceiling(assembly)
-    ceiling_n = min((n for n in (ceiling_n, splice_n) if n is not None), default=None)
     requirement = Requirement(
         required_n,
         required_hold_s,
         machine_q_pct=error_pct(calibration),
-        ceiling_n=ceiling_n,
+        ceiling_n=min((n for n in (ceiling_n, splice_n) if n is not None), default=None),
         needs_ceiling=has_hand_splice(assembly),
+        classes=tuple(machine_class_rows()),
     )
-    found = _findings(readings, requirement)
+    measured = measure_proof(readings, requirement)
     verdict = judge_proof_test(
         requirement=requirement,
-        findings=found,
+        findings=measured.found,
         inspections=Inspections(before_ok=before_is_good, after_ok=after_is_good),
+        extension=extension,
     )
-    plateau = _milliseconds(found.plateau)
+    judged = decide_proof(
+        measured,
+        requirement=requirement,
+        calibration=calibration,
+        decision_rule=decision_rule,
+        tested_at=tested_at,
+        assembly=assembly,
+    )
+    hold = measured.hold
     with transaction.atomic():
         locked = lock_row(assembly)
         test = ProofTest(
@@ -106,30 +116,33 @@ def record_proof_test(
             tested_by=by,
             required_n=required_n,
             required_hold_s=required_hold_s,
-            ceiling_n=ceiling_n,
+            ceiling_n=requirement.ceiling_n,
             rule=rule.strip(),
             log=keep_test_log(log, name=log_name, at=at),
             log_force_unit=readings.force_unit,
             log_time_unit=readings.time_unit,
-            peak_n=found.peak_n,
-            plateau_from_ms=plateau.from_ms,
-            plateau_to_ms=plateau.to_ms,
-            plateau_lowest_n=plateau.lowest_n,
-            line_problems=_line_problems(readings),
+            peak_n=measured.found.peak_n,
+            plateau_from_ms=hold.from_ms,
+            plateau_to_ms=hold.to_ms,
+            plateau_lowest_n=hold.lowest_n,
+            line_problems=line_problems(readings),
             before_is_good=before_is_good,
             before_note=before_note.strip(),
             after_is_good=after_is_good,
             after_note=after_note.strip(),
+            gauge_before_um=gauge.before_um,
+            gauge_after_um=gauge.after_um,
+            extension_limit_pct=trimmed(extension.limit_pct)
+            if extension and extension.limit_pct is not None
+            else "",
             decision_rule=decision_rule,
+            uncertainty=judged.uncertainty if judged else {},
+            decision=judged.decision_json if judged else {},
             outcome=verdict.outcome.value,
             machine_problems=problems_on(
-                calibration, day=day, forces_n=_relied_on(found), needed_class=NEEDED_CLASS
+                calibration, day=day, forces_n=measured.forces_n, needed_class=NEEDED_CLASS
             ),
-            reasons=[
-                *verdict.findings,
-                *([] if calibration else [NO_CALIBRATION]),
-                *([] if splice_n is None else [HAND_SPLICE_TOLD]),
-            ],
+            reasons=_reasons(verdict, calibration, splice_n=splice_n),
             recorded_at=at,
         )
         add_row(test, refusal=CannotRecord)
@@ -152,48 +165,14 @@ def _check_required(required_n: int, *, hold_s: int, ceiling_n: int | None, rule
         raise CannotRecord(message, field="rule")
 
 
-def _readings(log: bytes, *, force_unit: str | None, time_unit: str | None) -> LoadLog:
-    readings = read_test_log(log, force_unit=force_unit, time_unit=time_unit)
-    if readings is None:
-        message = "A proof-load test needs the force log of the testing machine."
-        raise CannotRecord(message, field="log")
-    if readings.samples[0].time_s < 0:
-        message = "The clock of this log begins below nought; have the machine write from 0 on."
-        raise CannotRecord(message, field="log")
-    return readings
-
-
-def _findings(readings: LoadLog, requirement: Requirement) -> LoadFindings:
-    found = analyse(readings.samples, target_n=requirement.least_indicated_n)
-    if found.peak_n <= 0:
-        message = "This log shows no load above nought; hand in the log of this test."
-        raise CannotRecord(message, field="log")
-    return found
-
-
-def _relied_on(found: LoadFindings) -> list[int]:
-    """The forces that must lie in the verified range: the peak, and the lowest of the hold."""
-    return [found.peak_n, *([found.plateau.lowest_n] if found.plateau else [])]
-
-
-def _milliseconds(plateau: Plateau | None) -> _Plateau:
-    if plateau is None:
-        return _Plateau()
-    return _Plateau(
-        round(plateau.start_s * 1000), round(plateau.end_s * 1000), max(plateau.lowest_n, 0)
-    )
-
-
-def _line_problems(readings: LoadLog) -> list[dict[str, JsonValue]]:
-    told: list[dict[str, JsonValue]] = [
-        {"line": problem.line, "text": problem.text, "reason": problem.reason}
-        for problem in readings.problems[:MOST_LINES_TOLD]
+def _reasons(
+    verdict: ProofVerdict, calibration: Calibration | None, *, splice_n: int | None
+) -> list[str]:
+    return [
+        *verdict.findings,
+        *([] if calibration else [NO_CALIBRATION]),
+        *([] if splice_n is None else [HAND_SPLICE_TOLD]),
     ]
-    more = readings.problems[MOST_LINES_TOLD:]
-    if more:
-        reason = f"{len(more)} more lines from here on were not used"
-        told.append({"line": more[0].line, "text": "", "reason": reason})
-    return told
 
 
 def _journal(test: ProofTest, *, by: Person, at: datetime) -> None:
@@ -213,6 +192,10 @@ def _journal(test: ProofTest, *, by: Person, at: datetime) -> None:
             "ceiling_n": test.ceiling_n,
             "peak_n": test.peak_n,
             "plateau_lowest_n": test.plateau_lowest_n,
+            "gauge_before_um": test.gauge_before_um,
+            "gauge_after_um": test.gauge_after_um,
+            "decision_rule": test.decision_rule.code if test.decision_rule else "",
+            "decision": str(test.decision.get("outcome", "")),
             "outcome": test.outcome,
             "machine_problems": len(test.machine_problems),
             "log_sha256": test.log.sha256,

@@ -13,7 +13,8 @@ import pytest
 from certs.rules.breaking_test import Outcome, judge_breaking_test
 from certs.rules.load_log import read_log
 from certs.rules.load_trace import analyse
-from certs.rules.proof_test import Inspections, ProofOutcome, Requirement, judge_proof_test
+from certs.rules.proof_requirement import Requirement
+from certs.rules.proof_test import Inspections, ProofOutcome, judge_proof_test
 
 DEMO = Path(__file__).parents[3] / "fixtures/demo"
 MADE = runpy.run_path(str(DEMO / "make_logs.py"))["make_logs"]()

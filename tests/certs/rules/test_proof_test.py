@@ -8,7 +8,8 @@ import pytest
 from certs.rules.load_trace import analyse
 from certs.rules.machine import MachineClass
 from certs.rules.permanent_extension import permanent_extension
-from certs.rules.proof_test import Inspections, ProofOutcome, Requirement, judge_proof_test
+from certs.rules.proof_requirement import Requirement
+from certs.rules.proof_test import Inspections, ProofOutcome, judge_proof_test, relied_on
 from tests.certs.rules.synthetic_log import proof, times, trace, with_spikes, without
 
 PASSES, FAILS, CANNOT_SAY = ProofOutcome.PASSES, ProofOutcome.FAILS, ProofOutcome.CANNOT_SAY
@@ -219,3 +220,33 @@ def test_a_log_that_begins_above_the_error_of_the_machine_is_told(zero_n, is_tol
     verdict = judge(trace(corners, times(until_s=90.0), noise_n=5.0), need())
     assert verdict.outcome is PASSES
     assert ("zero left unset" in " ".join(verdict.findings)) == is_told
+
+
+TWO_LEVELS = [
+    (0.0, 0.0),
+    (10.0, 50_000.0),
+    (110.0, 50_000.0),
+    (111.0, 53_000.0),
+    (176.0, 53_000.0),
+    (180.0, 0.0),
+    (200.0, 0.0),
+]
+
+
+@pytest.mark.parametrize(
+    ("force_n", "level_n"),
+    [
+        pytest.param(52_000, 53_000, id="the high one, though the low one is longer"),
+        pytest.param(49_000, 50_000, id="of two that are high enough the longer"),
+        pytest.param(60_000, 50_000, id="of none that is high enough the main one"),
+    ],
+)
+def test_the_hold_that_is_relied_on(force_n, level_n):
+    requirement = need(force_n=force_n)
+    findings = analyse(held(corners=TWO_LEVELS), target_n=requirement.least_indicated_n)
+    assert relied_on(requirement, findings).level_n == pytest.approx(level_n, abs=50)
+
+
+def test_a_log_without_a_hold_has_none_to_rely_on():
+    requirement = need()
+    assert relied_on(requirement, analyse(held(drift=0.2))) is None

@@ -6,12 +6,15 @@ import pytest
 
 from certs.models import ProofTest
 from certs.rules.load_log import UnreadableLog
+from certs.services.decide import CannotDecide
+from certs.services.decision_rules import choose_rule
 from certs.services.record_tests import CannotRecord, record_proof_test
 from inventory.models import Assembly, JournalEntry
 from inventory.queries.kept_files import read_file
 from inventory.rules.roles import Role
 from inventory.services.assemble import PieceAsked, TerminationAsked, build_assembly
 from inventory.services.authority import NotAllowed
+from inventory.services.machines import record_calibration
 from tests.certs.claims import LOGS, force_log, given_basis, given_factor, given_proof_test
 from tests.factories import (
     MOMENT,
@@ -218,3 +221,163 @@ def test_a_limit_that_was_given_serves_a_hand_splice_that_cannot_be_rated():
     log = force_log(peak_n=15_000, hold_s=65)
     test = record(assembly=spliced(given_reel()), required_n=14_000, ceiling_n=16_000, log=log)
     assert (test.ceiling_n, test.outcome) == (16_000, "passes")
+
+
+def test_what_stays_of_the_load_is_kept_with_its_limit():
+    # 1004 mm from 1000 mm is 0.4 %.
+    test = record(gauge_before_um=1_000_000, gauge_after_um=1_004_000, extension_limit_pct="0,50 %")
+    assert (test.gauge_before_um, test.gauge_after_um) == (1_000_000, 1_004_000)
+    assert (test.extension_limit_pct, test.outcome) == ("0.5", "passes")
+    assert any("0.40 %, within the limit of 0.5 %" in reason for reason in test.reasons)
+
+
+def test_an_item_that_stays_too_long_fails():
+    test = record(gauge_before_um=1_000_000, gauge_after_um=1_006_000, extension_limit_pct="0.5")
+    assert test.outcome == "fails"
+    assert "beyond the limit of 0.5 %" in test.reasons[0]
+
+
+def test_an_extension_without_a_limit_is_told_and_decides_nothing():
+    test = record(gauge_before_um=1_000_000, gauge_after_um=1_090_000)
+    assert (test.extension_limit_pct, test.outcome) == ("", "passes")
+    assert any("a competent person judges it" in reason for reason in test.reasons)
+
+
+@pytest.mark.parametrize(
+    ("said", "field"),
+    [
+        pytest.param({"gauge_before_um": 1_000}, "gauge_after_um", id="before alone"),
+        pytest.param({"gauge_after_um": 1_000}, "gauge_before_um", id="after alone"),
+        pytest.param({"extension_limit_pct": "1"}, "gauge_before_um", id="a limit alone"),
+        pytest.param(
+            {"gauge_before_um": 0, "gauge_after_um": 1}, "gauge_before_um", id="no length"
+        ),
+        pytest.param(
+            {"gauge_before_um": 9, "gauge_after_um": 9, "extension_limit_pct": "little"},
+            "extension_limit_pct",
+            id="a limit in words",
+        ),
+    ],
+)
+def test_half_a_measurement_is_refused_at_its_field(said, field):
+    with pytest.raises(CannotRecord) as refused:
+        record(**said)
+    assert refused.value.field == field
+    assert not ProofTest.objects.exists()
+
+
+def test_the_hold_that_is_kept_is_the_one_relied_on():
+    # Longer at 22.0 kN than at 23.2 kN, of which 22.7 kN and 1 % are asked.
+    low = [f"{i / 10:.1f};{22_000 * min(1, i / 100):.0f}" for i in range(1_500)]
+    high = [f"{150 + i / 10:.1f};{23_200}" for i in range(700)]
+    down = [f"{220 + i / 10:.1f};{23_200 - 232 * i}" for i in range(100)]
+    log = "\n".join(["Time [s];Force [N]", *low, *high, *down]).encode()
+    test = record(log=log)
+    assert (test.outcome, test.plateau_lowest_n) == ("passes", 23_200)
+    assert test.plateau_from_ms == pytest.approx(150_000, abs=200)
+
+
+@pytest.mark.parametrize(
+    ("required_n", "ceiling_n", "words"),
+    [
+        # The machine is of class 1: 40 400 N is needed. Class 0.5 needs 40 200 N and allows
+        # 40 397 N of 40 600 N; class 1 allows 40 194 N of them.
+        pytest.param(40_000, 40_600, "class 0.5 or better would serve", id="a better class"),
+        pytest.param(40_000, 40_000, "No class held here would serve", id="no class"),
+    ],
+)
+def test_bounds_that_conflict_are_told_with_the_machine_that_would_serve(
+    required_n, ceiling_n, words
+):
+    test = given_proof_test(required_n=required_n, ceiling_n=ceiling_n)
+    assert test.outcome != "passes"
+    assert words in " ".join(test.reasons)
+
+
+def chosen(**said):
+    values = {
+        "name": "guarded",
+        "kind": "guarded",
+        "multiple": "1",
+        "paper": "order 1",
+        "by": given_person(Role.QA_OFFICER),
+        "at": MOMENT - timedelta(days=1),
+    }
+    return choose_rule(**(values | said))
+
+
+def test_a_rule_decides_on_the_lowest_force_that_was_held():
+    test = record(decision_rule=chosen())
+    assert test.decision["measured_n"] == test.plateau_lowest_n
+    assert test.decision["lower_n"] == 22_700
+    assert test.uncertainty["components"]
+
+
+def test_where_a_load_may_not_be_passed_the_peak_is_decided_on_too():
+    # Held at 40 800 N with a peak of 44 600 N: the guard band of U about 1.7 % reaches over 45 000.
+    up = [f"{i / 10:.1f};{40_800 * i / 100:.0f}" for i in range(100)]
+    held = [f"{10 + i / 10:.1f};40800" for i in range(700)]
+    top = [f"{80 + i / 10:.1f};{40_800 + 380 * i}" for i in range(11)]
+    down = [f"{82 + i / 10:.1f};{44_600 - 446 * i}" for i in range(100)]
+    log = "\n".join(["Time [s];Force [N]", *up, *held, *top, *down]).encode()
+    test = record(
+        assembly=given_assembly(),
+        machine=certified_machine(),
+        required_n=40_000,
+        ceiling_n=45_000,
+        log=log,
+        decision_rule=chosen(),
+    )
+    assert test.decision["measured_n"] == 44_600
+    assert test.decision["outcome"] == "conditional_accept"
+
+
+def certified_machine():
+    machine = given_machine(is_calibrated=False)
+    record_calibration(
+        machine=machine,
+        certificate_number="CAL-U",
+        laboratory="Invented Laboratory",
+        accreditation_number="ACC 000",
+        calibrated_date=date(2026, 1, 10),
+        due_date=date(2027, 1, 9),
+        machine_class="1",
+        range_from_n=5_000,
+        range_to_n=500_000,
+        resolution_n=10,
+        uncertainty_pct="0.4",
+        coverage_factor="2",
+        repeatability_pct="0.5",
+        by=given_person(),
+        at=MOMENT,
+    )
+    return machine
+
+
+def test_a_rule_that_was_chosen_after_the_test_is_refused():
+    with pytest.raises(CannotDecide) as refused:
+        record(
+            decision_rule=chosen(at=MOMENT + timedelta(minutes=1)), at=MOMENT + timedelta(days=1)
+        )
+    assert refused.value.field == "decision_rule"
+    assert not ProofTest.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("required_n", "is_decided"),
+    [
+        # Held at 23 140 N or a little more on a machine of class 1.
+        pytest.param(22_700, True, id="enough whatever the error of the machine"),
+        pytest.param(23_000, False, id="left open by the error of the machine"),
+    ],
+)
+def test_without_a_rule_no_second_word_softens_what_the_machine_leaves_open(required_n, is_decided):
+    test = record(required_n=required_n)
+    assert (test.outcome == "passes") == is_decided
+    assert bool(test.decision) == is_decided
+
+
+def test_nothing_is_decided_where_nothing_was_held():
+    log = (LOGS / "proof_12mm_sinking.csv").read_bytes()
+    test = record(required_n=30_000, log=log, decision_rule=chosen())
+    assert (test.plateau_lowest_n, test.decision) == (None, {})

@@ -7,7 +7,8 @@ import pytest
 from certs.management.demo.force_logs import proof_log
 from certs.rules.load_log import read_log
 from certs.rules.load_trace import analyse
-from certs.rules.proof_test import Inspections, ProofOutcome, Requirement, judge_proof_test
+from certs.rules.proof_requirement import Requirement
+from certs.rules.proof_test import Inspections, ProofOutcome, judge_proof_test
 
 
 @pytest.mark.parametrize("load_n", [5_300, 22_700, 100_800])
