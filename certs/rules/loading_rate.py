@@ -13,9 +13,10 @@ from typing import Final
 from certs.rules.derived import Derived, Given, Source, plain, round_half_up
 from certs.rules.load_plateau import gaps
 from certs.rules.loading_climb import FAST_UP_TO, Climb
-from certs.rules.loading_verdict import LoadingFinding, Rates, judge_rates
+from certs.rules.loading_verdict import FINDING_WORDS, LoadingFinding, Rates, judge_rates
 from certs.rules.log_rows import Sample
 from certs.rules.rate_window import Rise, steepest
+from inventory.rules.canonical import JsonValue
 
 LOADING: Final = Source("ISO 3108", "2017", "read")
 RATE_FORMULA: Final = "r = 100 ΔF / (Fmin Δt)"
@@ -59,6 +60,27 @@ class Loading:
     def slow_s(self) -> float | None:
         """How long the load took from 80 % to the peak, in s; None where it cannot be said."""
         return None if self.marked_at_s is None else self.peak_at_s - self.marked_at_s
+
+    def as_json(self) -> dict[str, JsonValue]:
+        """Give the plain form that is frozen into a report: whole newtons and milliseconds."""
+        return {
+            "required_n": self.required_n,
+            "mark_n": self.mark_n,
+            "peak_n": self.peak_n,
+            "started_ms": _ms(self.started_at_s),
+            "marked_ms": _ms(self.marked_at_s),
+            "peak_ms": _ms(self.peak_at_s),
+            "slow_ms": _ms(self.slow_s),
+            "unseen_ms": _ms(self.unseen_s),
+            "greatest_from_ms": _ms(self.greatest_from_s),
+            "greatest_to_ms": _ms(self.greatest_to_s),
+            "fast": self.fast and self.fast.as_json(),
+            "mean": self.mean and self.mean.as_json(),
+            "greatest": self.greatest and self.greatest.as_json(),
+            "finding": self.finding.value,
+            "finding_text": FINDING_WORDS[self.finding],
+            "deviations": list(self.deviations),
+        }
 
 
 def loading_of(samples: Sequence[Sample], *, required_n: int) -> Loading:
@@ -129,10 +151,24 @@ def _greatest(rise: Rise, required_n: int) -> Derived:
         time_s=time_s,
         required_n=required_n,
         basis=f"line of best fit from {rise.start_s:.1f} s to {rise.end_s:.1f} s",
+        remarks=(_unsure(rise, required_n),),
     )
 
 
-def _rate(quantity: str, *, rise_n: float, time_s: float, required_n: int, basis: str) -> Derived:
+def _unsure(rise: Rise, required_n: int) -> str:
+    percent = round(100 * rise.unsure_n_per_s / required_n, 4)
+    return f"Standard error from the scatter of the readings: {percent:.4f} % per s."
+
+
+def _rate(
+    quantity: str,
+    *,
+    rise_n: float,
+    time_s: float,
+    required_n: int,
+    basis: str,
+    remarks: tuple[str, ...] = (),
+) -> Derived:
     rise, time = _figures(rise_n), _figures(time_s)
     unrounded = 100 * rise / (required_n * time)
     return Derived(
@@ -150,7 +186,12 @@ def _rate(quantity: str, *, rise_n: float, time_s: float, required_n: int, basis
         unit="% per s",
         rounding="three significant figures, half up",
         basis=basis,
+        remarks=remarks,
     )
+
+
+def _ms(time_s: float | None) -> int | None:
+    return None if time_s is None else round(time_s * 1000)
 
 
 def _figures(value: float) -> Decimal:

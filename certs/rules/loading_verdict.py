@@ -51,6 +51,14 @@ class LoadingFinding(StrEnum):
     NOT_REACHED = "not_reached"
 
 
+FINDING_WORDS: Final = {
+    LoadingFinding.KEPT: "slow enough above 80 %",
+    LoadingFinding.EXCEEDED: "too fast above 80 %",
+    LoadingFinding.CANNOT_SAY: "cannot be said",
+    LoadingFinding.NOT_REACHED: "broke before 80 % was reached",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Rates:
     """What was found above 80 %: when it was passed (s), mean, steepest stretch, gaps (s)."""

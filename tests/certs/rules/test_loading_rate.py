@@ -3,6 +3,7 @@
 ISO 3108:2017: fast up to 80 % of the required force, then at most 0.5 % of it per second.
 """
 
+import json
 from decimal import Decimal
 
 import pytest
@@ -256,3 +257,24 @@ def test_neither_the_size_of_the_rope_nor_the_clock_changes_a_rate(rate, factor,
     other = loading_of(moved, required_n=REQUIRED_N * factor)
     assert float(other.mean.unrounded) == pytest.approx(float(one.mean.unrounded), rel=1e-4)
     assert float(other.greatest.unrounded) == pytest.approx(float(one.greatest.unrounded), rel=1e-4)
+
+
+@pytest.mark.parametrize("corners", [pull(), [(0.0, 0.0), (5.0, 40_000.0), (5.1, 0.0)]])
+def test_its_plain_form_has_no_floats(corners):
+    told = found(corners).as_json()
+    assert json.loads(json.dumps(told)) == told
+    assert not any(isinstance(value, float) for value in told.values())
+    assert told["peak_ms"] == round(found(corners).peak_at_s * 1000)
+
+
+def test_the_plain_form_tells_both_parts():
+    told = found(pull()).as_json()
+    assert (told["mark_n"], told["marked_ms"], told["slow_ms"]) == (48_000, 10_000, 62_500)
+    assert (told["finding"], told["finding_text"]) == ("kept", "slow enough above 80 %")
+    assert told["greatest"]["stated"] == "0.400"
+    assert told["greatest"]["unit"] == "% per s"
+
+
+def test_the_greatest_rate_says_how_unsure_it_is():
+    (remark,) = found(pull(), noise_n=NOISE_N).greatest.remarks
+    assert remark.startswith("Standard error from the scatter of the readings: 0.00")
