@@ -56,16 +56,15 @@ def name_of_line(order: Order, line: OrderLine) -> str:
     return f"{order.code}.{line.position}"
 
 
-def _cut_for(lines: Sequence[OrderLine]) -> Mapping[int, list[CutPiece]]:
-    found: defaultdict[int, list[CutPiece]] = defaultdict(list)
+def _cut_for(lines: Sequence[OrderLine]) -> Mapping[int | None, list[CutPiece]]:
+    found: dict[int | None, list[CutPiece]] = {line.pk: [] for line in lines}
     pieces = CutPiece.objects.filter(order_line__in=lines, is_reversed=False)
     for piece in pieces.select_related("reel").order_by("id"):
-        if piece.order_line_id is not None:
-            found[piece.order_line_id].append(piece)
+        found[piece.order_line_id].append(piece)
     return found
 
 
-def _bound(line: OrderLine, cut: Mapping[int, list[CutPiece]]) -> list[CutPiece]:
+def _bound(line: OrderLine, cut: Mapping[int | None, list[CutPiece]]) -> list[CutPiece]:
     """Return the pieces whose heats the rest of the line must have."""
     return cut[line.pk] if line.together == OrderLine.Together.ONE_HEAT else []
 

@@ -7,7 +7,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 
 from inventory.models import ReelHeat
-from inventory.queries.genealogy_sql import Sql, rows, up
+from inventory.queries.genealogy_sql import rows, up
+from inventory.queries.seeds import up_from_reels
 from inventory.queries.stretches import joined
 from inventory.rules.metres import Affine, Stretch
 
@@ -22,8 +23,7 @@ def heats_along(reel_ids: Iterable[int]) -> HeatsByReel:
     ids = tuple(reel_ids)
     if not ids:
         return {}
-    marks = ", ".join(["%s"] * len(ids))
-    walk = rows(up(Sql(f"{_WHOLE_REELS} WHERE id IN ({marks})", ids)).then(_METRES))
+    walk = rows(up(up_from_reels(ids)).then(_METRES))
     ties = defaultdict(list)
     for tie in ReelHeat.objects.filter(reel_id__in={row[1] for row in walk}).order_by("id"):
         ties[tie.reel_id].append(tie)
@@ -57,10 +57,6 @@ def _part(tie: ReelHeat, asked: Stretch) -> Stretch | None:
         return asked
     return asked.clip(Stretch(tie.from_mm, tie.to_mm))
 
-
-_WHOLE_REELS = (
-    "SELECT id AS key, id AS reel_id, 0 AS from_mm, length_mm AS to_mm FROM inventory_reel"
-)
 
 _METRES = """
     SELECT up.key, up.reel_id, up.from_mm, up.to_mm, up.sign, up.offset_mm

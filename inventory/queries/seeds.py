@@ -28,6 +28,13 @@ def up_from_stretch(*, reel_id: int, from_mm: int, to_mm: int) -> Sql:
     )
 
 
+def up_from_reels(reel_ids: Iterable[int]) -> Sql:
+    """Seed `up` with whole reels, at least one; the key of each is its id."""
+    ids = tuple(reel_ids)
+    marks = ", ".join(["%s"] * len(ids))
+    return Sql(_UP_FROM_REEL).then(f"WHERE id IN ({marks})", *ids)
+
+
 def up_from_pieces(piece_ids: Iterable[int]) -> Sql:
     """Seed `up` with cut pieces, at least one; the key of each is its id."""
     ids = tuple(piece_ids)
@@ -75,6 +82,10 @@ def down_from(
 
 
 _OF_ASSEMBLY = "(SELECT piece_id FROM inventory_assemblypiece WHERE assembly_id = %s)"
+
+_UP_FROM_REEL = (
+    "SELECT id AS key, id AS reel_id, 0 AS from_mm, length_mm AS to_mm FROM inventory_reel"
+)
 
 _UP_FROM_PIECE = "SELECT id AS key, reel_id, from_mm, to_mm FROM inventory_cutpiece"
 

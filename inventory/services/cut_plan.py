@@ -50,7 +50,7 @@ def book_plan(
     require(by=by, act=Act.CUT_PIECE)
     if not 0 < len(cuts) <= MOST_CUTS:
         message = f"A plan has 1 to {MOST_CUTS} cuts; this one has {len(cuts)}."
-        raise CannotBook(message)
+        raise CannotBook(message, field="cuts")
     found = _found(order, cuts)
     with transaction.atomic():
         # In the order of all services, before the first cut takes number series and journal.
@@ -68,7 +68,7 @@ def _found(order: Order, cuts: Sequence[PlannedCut]) -> list[_Cut]:
         if reel is None or line is None:
             what = f"no line {cut.line}" if line is None else f"no reel {cut.reel}"
             message = f"Cut {place + 1}: there is {what} for order {order.code}."
-            raise CannotBook(message, cut=place)
+            raise CannotBook(message, field="cuts", cut=place)
         found.append(_Cut(cut, reel, line))
     return found
 
@@ -90,4 +90,4 @@ def _cut(place: int, cut: _Cut, *, by: Person, at: datetime) -> CutPiece:
             f"Cut {place + 1}, {format_metres(stretch.length_mm)} of reel {cut.reel.code} for line"
             f" {cut.line.position}, does not fit: {refusal.message} Nothing of the plan was booked."
         )
-        raise CannotBook(message, field=refusal.field, cut=place) from refusal
+        raise CannotBook(message, cut=place) from refusal
