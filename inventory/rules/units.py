@@ -49,11 +49,13 @@ G_PER_UNIT: Final[Mapping[str, Decimal]] = MappingProxyType(
 
 # Far beyond any rope or testing machine, and within four bytes: what exceeds it is a slip.
 MAX_LENGTH_MM: Final = 10**9
+MAX_GAUGE_UM: Final = 10**9
 MAX_FORCE_N: Final = 10**9
 MAX_MASS_G: Final = 10**9
 MAX_DIAMETER_NM: Final = 10**9
 
 _NM_PER_MM: Final = 10**6
+_UM_PER_MM: Final = 1000
 
 _LENGTH_NAMES: Final[Mapping[str, str]] = MappingProxyType(
     {name: name for name in MM_PER_UNIT}
@@ -95,6 +97,15 @@ def parse_length_mm(text: str, *, unit: str = "m") -> int:
     written = (f"{parts[1]} ft", f"{parts[2]} in") if parts else (text,)
     length_mm = round_half_up(sum((_exact_mm(part, unit=unit) for part in written), Fraction()))
     return _within(length_mm, MAX_LENGTH_MM, text=text, field="length")
+
+
+def parse_length_um(text: str, *, unit: str = "mm") -> int:
+    """Read a gauge length such as "1000.25", "1000,25 mm" or "39 3/8 in" as whole micrometres.
+
+    `unit` (a key of `MM_PER_UNIT`) is meant where the text names none. Raises `Refusal`.
+    """
+    length_um = round_half_up(_exact_mm(text, unit=unit) * _UM_PER_MM)
+    return _within(length_um, MAX_GAUGE_UM, text=text, field="length")
 
 
 def parse_force_n(text: str, *, unit: str = "kN") -> int:
@@ -155,6 +166,12 @@ def format_metres(mm: int) -> str:
     """Write a length in metres to the millimetre: 12500 is "12.500 m"."""
     sign = "-" if mm < 0 else ""
     return f"{sign}{abs(mm) // 1000}.{abs(mm) % 1000:03d} m"
+
+
+def format_um(um: int) -> str:
+    """Write a gauge length in mm, with no digit more than it has: 1000250 is "1000.25 mm"."""
+    digits = f"{um // 1000}.{um % 1000:03d}".rstrip("0").rstrip(".")
+    return f"{digits} mm"
 
 
 def format_kn(n: int) -> str:

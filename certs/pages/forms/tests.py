@@ -12,10 +12,10 @@ from certs.rules.log_columns import NEWTONS_PER_UNIT, SECONDS_PER_UNIT
 from inventory.models import Assembly, CutPiece
 from inventory.pages.forms.asking import Ask
 from inventory.pages.forms.codes import CodeField
-from inventory.pages.forms.quantities import ForceField, LengthField
+from inventory.pages.forms.quantities import ForceField, LengthField, QuantityField
 from inventory.queries.registers import machines
 from inventory.rules.refusal import Refusal
-from inventory.rules.units import parse_length_mm
+from inventory.rules.units import format_um, parse_length_mm, parse_length_um
 
 AS_IN_HEADING = ("", "as the log’s heading says")
 LOG_HELP = (
@@ -36,6 +36,13 @@ class MillimetreField(LengthField):
     def write(value: int) -> str:
         """Write mm."""
         return f"{value} mm"
+
+
+class GaugeField(QuantityField):
+    """A gauge length in whole micrometres, typed in mm with decimals unless a unit is written."""
+
+    read = staticmethod(parse_length_um)
+    write = staticmethod(format_um)
 
 
 class _TestForm(Ask):
@@ -151,11 +158,27 @@ class ProofTestForm(_TestForm):
         label="Looked over after the load", choices=GOOD, widget=forms.RadioSelect
     )
     after_note = forms.CharField(label="What was seen after", max_length=300, required=False)
+    gauge_before_um = GaugeField(
+        label="Gauge length before the load",
+        required=False,
+        help_text="Unloaded, in mm with decimals. Left empty: what stays was not measured.",
+    )
+    gauge_after_um = GaugeField(
+        label="Gauge length after the load",
+        required=False,
+        help_text="The same length, unloaded again.",
+    )
+    extension_limit_pct = forms.CharField(
+        label="Most that may stay, %",
+        required=False,
+        max_length=12,
+        help_text="Only where the order or a standard names a limit; none is held here.",
+    )
 
     field_order = (
         "assembly", "machine", "tested_at", "decision_rule", "required_n", "required_hold_s",
         "ceiling_n", "rule", "log", "log_force_unit", "log_time_unit", "before", "before_note",
-        "after", "after_note",
+        "after", "after_note", "gauge_before_um", "gauge_after_um", "extension_limit_pct",
     )  # fmt: skip
 
     @property

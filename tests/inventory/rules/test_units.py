@@ -303,3 +303,33 @@ def test_any_text_is_read_or_refused_and_nothing_else(text):
 @given(st.fractions(0, 1000))
 def test_rounding_is_half_up(value):
     assert -Fraction(1, 2) < units.round_half_up(value) - value <= Fraction(1, 2)
+
+
+@pytest.mark.parametrize(
+    ("text", "um"),
+    [
+        ("1000", 1_000_000),
+        ("1000.25", 1_000_250),
+        ("1000,25 mm", 1_000_250),
+        ("0.0005", 1),
+        ("1 m", 1_000_000),
+        ("39 3/8 in", 1_000_125),
+        ("1 in", 25_400),
+    ],
+)
+def test_a_gauge_length_is_read_in_whole_micrometres(text, um):
+    # An inch is 25.4 mm exactly (NIST SP 811 (2008) B.8): 39.375 x 25.4 = 1000.125.
+    assert units.parse_length_um(text) == um
+
+
+@pytest.mark.parametrize(
+    ("text", "said"), [("1,000", "two ways"), ("1000001", "beyond any"), ("1 kg", "no unit")]
+)
+def test_a_doubtful_gauge_length_is_refused_with_the_reason(text, said):
+    with pytest.raises(Refusal, match=said):
+        units.parse_length_um(text)
+
+
+@given(st.integers(0, units.MAX_GAUGE_UM))
+def test_a_written_gauge_length_reads_back_as_itself(um):
+    assert units.parse_length_um(units.format_um(um)) == um
