@@ -36,15 +36,25 @@ def problems_on(
     return list(dict.fromkeys(found))
 
 
+def class_of(calibration: Calibration | None) -> machine.MachineClass | None:
+    """Give the class (ISO 7500-1) that counts for a machine so calibrated.
+
+    Without a calibration that with the greatest error; None where no class is held at all. Raises
+    Refusal where the table holds no value for the class.
+    """
+    rows = machine_class_rows()
+    if calibration is None:
+        return max(rows, key=lambda row: row.q_pct, default=None)
+    return machine.class_row(calibration.machine_class, rows=rows)
+
+
 def error_pct(calibration: Calibration | None) -> Decimal:
     """Give the relative error q in per cent that the machine's class allows (ISO 7500-1).
 
     Raises Refusal where the table holds no value for the class.
     """
-    rows = machine_class_rows()
-    if calibration is None:
-        return max((row.q_pct for row in rows), default=Decimal(0))
-    return machine.class_row(calibration.machine_class, rows=rows).q_pct
+    row = class_of(calibration)
+    return Decimal(0) if row is None else row.q_pct
 
 
 def _facts(calibration: Calibration) -> machine.Calibration:

@@ -38,6 +38,9 @@ class ProofVerdict:
     findings: tuple[str, ...]
 
 
+# Own decision: no standard read asks for a class. The error of the class is added to the load.
+PROOF_CLASS: Final = "2"
+
 NO_CEILING: Final = (
     "There is a load that this item may not see, and it is not known: nothing shows that it was"
     " kept. Rate the item first, or name the load not to be passed."

@@ -14,7 +14,7 @@ from certs.queries.specification_rows import machine_class_rows
 from certs.queries.splice_ceiling import HAND_SPLICE_TOLD, hand_splice_ceiling, has_hand_splice
 from certs.rules.derived import trimmed
 from certs.rules.proof_requirement import Requirement
-from certs.rules.proof_test import Inspections, ProofVerdict, judge_proof_test
+from certs.rules.proof_test import PROOF_CLASS, Inspections, ProofVerdict, judge_proof_test
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
 from certs.services.decide_proof import decide_proof
@@ -31,8 +31,6 @@ from inventory.services import journal, numbering
 from inventory.services.guarded import add_row
 from inventory.services.locks import lock_row
 
-# Own decision: no standard read asks for a class. The error of the class is added to the load.
-NEEDED_CLASS = "2"
 LONGEST_HOLD_S = 86_400
 
 
@@ -140,7 +138,7 @@ def record_proof_test(
             decision=judged.decision_json if judged else {},
             outcome=verdict.outcome.value,
             machine_problems=problems_on(
-                calibration, day=day, forces_n=measured.forces_n, needed_class=NEEDED_CLASS
+                calibration, day=day, forces_n=measured.forces_n, needed_class=PROOF_CLASS
             ),
             reasons=_reasons(verdict, calibration, splice_n=splice_n),
             recorded_at=at,
