@@ -7,12 +7,14 @@ from rest_framework.routers import SimpleRouter
 from certs.api.assembly_strength import AssemblyStrengthViewSet
 from certs.api.breaking_tests import BreakingTestViewSet
 from certs.api.certificates import CertificateViewSet
+from certs.api.cutting import OrderCuttingViewSet
 from certs.api.decision_rules import DecisionRuleViewSet
 from certs.api.derive import DeriveView
 from certs.api.maker_records import MakerRecordViewSet
 from certs.api.nothing_here import nothing_here
 from certs.api.order_weight import OrderWeightViewSet
 from certs.api.proof_tests import ProofTestViewSet
+from certs.api.receiving import ReceivedReelViewSet, ReelCheckViewSet
 from certs.api.reel_readings import ReelReadingViewSet
 from certs.api.reel_strength import ReelStrengthViewSet
 from certs.api.representatives import RepresentativeViewSet
@@ -22,10 +24,13 @@ from certs.api.tracing import RecallView, TraceView
 
 app_name = "api"
 router = SimpleRouter()
+router.register("reels", ReceivedReelViewSet, "reels")
+router.register("reels", ReelCheckViewSet, "reel-checks")
 router.register("reels", ReelStrengthViewSet, "reel-strength")
 router.register("reels", ReelReadingViewSet, "reel-readings")
 router.register("orders", OrderWeightViewSet, "order-weight")
 router.register("assemblies", AssemblyStrengthViewSet, "assembly-strength")
+router.register("orders", OrderCuttingViewSet, "order-cutting")
 router.register("specifications", SpecificationViewSet, "specifications")
 router.register("agreed-specifications", AgreedViewSet, "agreed-specifications")
 router.register("breaking-tests", BreakingTestViewSet, "breaking-tests")

@@ -6,6 +6,7 @@ from certs.pages import (
     assembly_strengths,
     breaking_tests,
     certificates,
+    cutting,
     decision_rules,
     drafting,
     force_logs,
@@ -15,9 +16,9 @@ from certs.pages import (
     maker_records,
     proof_tests,
     recall,
-    reel_readings,
     receiving,
     receiving_checks,
+    reel_readings,
     reel_strength,
     representatives,
     reversing,
@@ -27,6 +28,7 @@ from certs.pages import (
     today,
     trace,
     what_if,
+    wire_tests,
 )
 
 app_name = "certs"
@@ -72,6 +74,8 @@ urlpatterns = [
     # What the tests say of each maker's rope; a size in inches has a stroke in it.
     path("makers/", maker_records.records, name="maker_records"),
     path("makers/<str:code>/<path:designation>/", maker_records.record, name="maker_record"),
+    # Which reels to cut for an order.
+    path("orders/<str:code>/cutting/", cutting.order_cutting, name="order_cutting"),
     # Certificates.
     path("certificates/", certificates.certificates, name="certificates"),
     path("certificates/draft/cut-length/", drafting.draft_cut_length, name="draft_cut_length"),

@@ -11,8 +11,8 @@ LISTS = [
     "representatives", "trace", "recall", "around",
 ]  # fmt: skip
 PAGES = {
-    "reel_strength": "reel", "read_reel": "reel", "check_reel": "reel", "receiving_check": "check", "assembly_strength": "assembly", "breaking_test": "breaking",
-    "proof_test": "proof",
+    "reel_strength": "reel", "read_reel": "reel", "check_reel": "reel", "receiving_check": "check",
+    "assembly_strength": "assembly", "breaking_test": "breaking", "proof_test": "proof",
 }  # fmt: skip
 ASKS = {
     "receive_reel": None, "record_breaking": None, "record_proof": None, "draft_cut_length": None,
