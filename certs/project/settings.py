@@ -226,6 +226,7 @@ SPECTACULAR_SETTINGS = {
         "StrengthBasisKind": "certs.models.StrengthBasis.Kind",
         "CertificateKind": "certs.models.Certificate.Kind",
         "CertificateDocumentKind": "certs.models.Certificate.DocumentKind",
+        "ReelReadingKind": "certs.models.ReelReading.Kind",
         "DecisionRuleKind": "certs.models.DecisionRule.Kind",
         "BreakingTestOutcome": "certs.models.BreakingTest.Outcome",
         "ProofTestOutcome": "certs.models.ProofTest.Outcome",
