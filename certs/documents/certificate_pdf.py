@@ -60,6 +60,7 @@ def certificate_html(snapshot: Snapshot, *, is_site_copy: bool) -> str:
     tag = snapshot["tag"]
     derivations = DerivationList()
     ropes = [_derived_in(rope, rope["force"], derivations) for rope in snapshot["ropes"]]
+    ropes = [_wires_derived_in(rope, derivations) for rope in ropes]
     assembly = snapshot["assembly"]
     if assembly:
         ratings = [_derived_in(r, r["derivation"], derivations) for r in assembly["ratings"]]
@@ -69,7 +70,10 @@ def certificate_html(snapshot: Snapshot, *, is_site_copy: bool) -> str:
         {
             "paper": snapshot,
             "proof_tests": [_decided(test) for test in snapshot["proof_tests"]],
-            "breaking_tests": [_decided(test) for test in snapshot["breaking_tests"]],
+            "breaking_tests": [
+                _decided(_loading_derived_in(test, derivations))
+                for test in snapshot["breaking_tests"]
+            ],
             "ropes": ropes,
             "assembly": assembly,
             "derivations": derivations,
@@ -99,6 +103,30 @@ def _derived_in(
 ) -> dict[str, Any]:
     """Put the number of its derivation beside a stated value."""
     return {**facts, "derivation_number": listed.add(derivation)}
+
+
+def _wires_derived_in(rope: Mapping[str, Any], listed: DerivationList) -> dict[str, Any]:
+    """Put the numbers of their derivations beside wire tests; papers of earlier days hold none."""
+    told = rope.get("wire_tests")
+    if not told:
+        return {**rope, "wire_tests": None}
+    tests = [
+        {**test, "numbers": [listed.add(one) for one in test["derivations"]]}
+        for test in told["tests"]
+    ]
+    return {**rope, "wire_tests": {**told, "tests": tests}}
+
+
+def _loading_derived_in(test: Mapping[str, Any], listed: DerivationList) -> dict[str, Any]:
+    """Put the numbers of their derivations beside the rates; papers of earlier days hold none."""
+    loading = test.get("loading")
+    if not loading:
+        return {**test, "loading": None, "retest_of": test.get("retest_of", "")}
+    rates = {
+        name: loading[name] and {**loading[name], "number": listed.add(loading[name])}
+        for name in ("fast", "mean", "greatest")
+    }
+    return {**test, "loading": {**loading, **rates}}
 
 
 def _decided(test: Mapping[str, Any]) -> dict[str, Any]:

@@ -18,8 +18,10 @@ _PAGES: Final[Mapping[str, str]] = MappingProxyType(
         "V": "inventory:delivery",
         "X": "inventory:hold",
         "T": "inventory:machine",
+        "RC": "certs:receiving_check",
         "BT": "certs:breaking_test",
         "PT": "certs:proof_test",
+        "WT": "certs:wire_test",
         "CD": "certs:certificate",
         # The series of issued certificates.
         "CL": "certs:certificate",

@@ -7,6 +7,8 @@ from typing import Any
 
 from certs.documents.derivation_list import DerivationList
 from certs.pages.addresses import page_of, story_of
+from certs.pages.paper_build import built_and_proved
+from certs.pages.paper_wires import table_of_wires, wire_tests_in
 from certs.rules.confidence import in_words
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.rules.units import format_kn, format_metres
@@ -35,9 +37,12 @@ class PaperTold:
     ropes: Table | None
     ends: Table | None
     tests: Table | None
+    wires: Table | None
     statements: Sequence[str]
     cautions: Sequence[str]
     evidence: str
+    build: Table | None = None
+    proof_rules: Table | None = None
 
     @classmethod
     def of_text(cls, text: str) -> "PaperTold":
@@ -47,7 +52,8 @@ class PaperTold:
     @classmethod
     def missing(cls, problem: str) -> "PaperTold":
         """Tell why nothing can be said yet."""
-        return cls(problem, "", (), DerivationList(), None, None, None, None, (), (), "")
+        empty = DerivationList()
+        return cls(problem, "", (), empty, None, None, None, None, None, (), (), "")
 
 
 def told_paper(snapshot: Facts) -> PaperTold:
@@ -64,11 +70,13 @@ def told_paper(snapshot: Facts) -> PaperTold:
         ropes=_ropes(snapshot["ropes"]),
         ends=_ends(assembly["ends"]) if assembly else None,
         tests=_tests(tests) if tests else None,
+        wires=table_of_wires(snapshot["ropes"]),
         statements=snapshot["statements"],
         cautions=snapshot["cautions"],
         evidence=(
             f"{evidence['reason']} ({evidence['source']} [{in_words(evidence['confidence'])}])"
         ),
+        **built_and_proved(assembly),
     )
 
 
@@ -93,6 +101,9 @@ def _derivations(snapshot: Facts) -> DerivationList:
         found.add(rating["derivation"])
     for rope in snapshot["ropes"]:
         found.add(rope["force"])
+        for test in wire_tests_in(rope):
+            for derivation in test["derivations"]:
+                found.add(derivation)
     return found
 
 

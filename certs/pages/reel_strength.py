@@ -10,10 +10,12 @@ from certs.pages.derivations import shown_steps
 from certs.pages.forms.basis import BasisForm
 from certs.pages.outcome_tables import outcome_shape
 from certs.pages.rendering import show
+from certs.pages.wire_tables import table_on_rope
 from certs.queries.claim_registers import bases_of
 from certs.queries.derivation import NoBasis, certified_force, diameter_limits, length_mass
 from certs.queries.grade import grade_of
 from certs.queries.rope_tests import RopeTest, tests_on_rope
+from certs.queries.wire_tests import route_from, wire_tests_on
 from certs.rules.cautions import ROPE_ONLY
 from certs.rules.derived import Derived, Gap, plain
 from certs.services.specify import name_basis
@@ -34,6 +36,7 @@ def reel_strength(request: HttpRequest, code: str) -> HttpResponse:
     if named is not None:
         return done(request, f"The basis of {code} is named.", "certs:reel_strength", code)
     force, problem = _force(reel)
+    breaks, wires = tests_on_rope(reel), wire_tests_on(reel)
     return show(
         request,
         "certs/reel_strength.html",
@@ -43,7 +46,9 @@ def reel_strength(request: HttpRequest, code: str) -> HttpResponse:
         steps=shown_steps(force) if force else [],
         problem=problem,
         facts=_facts(reel, force) if force else [],
-        tests=_tests_table(tests_on_rope(reel)),
+        tests=_tests_table(breaks),
+        wires=table_on_rope(wires),
+        route=route_from(wires, breaks),
         bases=_bases_table(bases_of(reel)),
         cautions=ROPE_ONLY,
     )
@@ -99,12 +104,19 @@ def _tests_table(tests: Iterable[RopeTest]) -> Table:
                 format_kn(one.test.peak_n),
                 format_kn(one.test.required_n),
                 Cell(one.test.get_outcome_display(), shape=outcome_shape(one.test.outcome)),
-                " ".join(one.doubts),
+                " ".join((*one.doubts, *_turned_down(one))),
             )
         )
         for one in tests
     )
     return build_table(columns=columns, lines=lines, folds=True)
+
+
+def _turned_down(one: RopeTest) -> Iterator[str]:
+    """Say why a test that met its force supports none; a failure counts whatever its rule says."""
+    why = "" if one.has_failed else turned_down(one.test)
+    if why:
+        yield why
 
 
 def _bases_table(bases: Iterable[StrengthBasis]) -> Table:

@@ -15,8 +15,10 @@ from certs.queries.decisions import proof_tests_turned_down
 from certs.queries.derivation import certified_force
 from certs.queries.evidence import decide_for, reversal_of, standing, supporting_proof_tests
 from certs.queries.grade import grade_of
+from certs.queries.rope_tests import tests_on_rope
 from certs.queries.strength import assembly_strength
 from certs.queries.subject import Subject, subject_of
+from certs.queries.wire_tests import route_from, wire_tests_on
 from certs.rules.certified_grade import GradeStanding
 from certs.rules.confidence import in_words
 from certs.rules.document_type import Decision, may_label
@@ -50,6 +52,7 @@ def checklist(certificate: Certificate, *, on: date) -> list[CheckItem]:
         *_returned(certificate, subject),
         *_rope(subject),
         *_breaks(certificate, subject),
+        *_wires(certificate, subject),
         *_strength(certificate),
         *_holds(certificate, subject),
         *_tests(certificate),
@@ -150,6 +153,18 @@ def _grade(reel: Reel) -> CheckItem:
         text=f"{reel.code}: {grade.text}. {' '.join(grade.reasons)}",
         about=reel.code,
     )
+
+
+def _wires(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]:
+    """A force calculated from wires that falls short is settled by a break; its report goes out."""
+    if certificate.kind == Certificate.Kind.BREAKING:
+        return
+    for reel in subject.reels:
+        wires = wire_tests_on(reel)
+        if wires:
+            way = route_from(wires, tests_on_rope(reel))
+            text = f"{reel.code}: {way.next_step}"
+            yield CheckItem("Wire test", is_met=not way.blocks, text=text, about=reel.code)
 
 
 def _breaks(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]:

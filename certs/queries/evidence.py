@@ -8,7 +8,14 @@ from datetime import date
 
 from django.db.models import Max, QuerySet
 
-from certs.models import BreakingTest, Certificate, ProofTest, Representative, TestReversal
+from certs.models import (
+    BreakingTest,
+    Certificate,
+    ProofTest,
+    Representative,
+    TestReversal,
+    WireTest,
+)
 from certs.queries.decisions import decision_stands
 from certs.rules.document_type import (
     Actor,
@@ -91,7 +98,7 @@ def failed_proof_load(assembly: Assembly | None) -> ProofTest | None:
     return None if last is None or supporting_proof_tests(assembly) else last
 
 
-def reversal_of(test: BreakingTest | ProofTest) -> TestReversal | None:
+def reversal_of(test: BreakingTest | ProofTest | WireTest) -> TestReversal | None:
     """Give the entry by which a test was taken back; None while the test counts."""
     return getattr(test, "reversal", None)
 

@@ -7,6 +7,7 @@ from certs.models import Tag
 from certs.queries.derivation import certified_force, diameter_limits, length_mass
 from certs.queries.grade import grade_of
 from certs.queries.subject import Subject
+from certs.queries.wire_facts import wire_facts
 from certs.rules.derived import Derived, Gap, plain
 from inventory.models import CutPiece, MillDocument, Reel
 from inventory.queries.reel_map import reel_map
@@ -100,6 +101,7 @@ def _rope(reel: Reel, papers: Sequence[MillDocument]) -> Facts:
         "grade": grade_of(reel).as_json(),
         "mill_documents": [document_facts(document) for document in papers],
         "force": force.as_json(),
+        "wire_tests": wire_facts(reel),
         "mass": _mass(length_mass(reel)),
         "diameter": _diameter(reel),
     }

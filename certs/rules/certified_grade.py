@@ -1,7 +1,8 @@
 """Which tensile grade may be stated of a rope, and on what evidence.
 
-The marked grade stands if a measured breaking force supports it; without one it is stated as the
-maker's word and no more. A US grade name is never converted: what sources say of it is information.
+The marked grade stands if a measured breaking force supports it; without one the wires decide;
+without either it is stated as the maker's word and no more. A US grade name is never converted:
+what sources say of it is information.
 """
 
 from collections.abc import Sequence
@@ -29,6 +30,15 @@ class MeasuredForce:
 
     test: str
     evidence: ForceEvidence
+
+
+@dataclass(frozen=True, slots=True)
+class WireWord:
+    """What one test of the wires says of the marked grade, in words that name the test."""
+
+    test: str
+    is_supported: bool
+    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +79,7 @@ def certified_grade(
     designated: str,
     marked: str = "",
     measured: MeasuredForce | None = None,
+    wires: Sequence[WireWord] = (),
     names: Sequence[GradeName] = (),
 ) -> GradeClaim:
     """State the grade of a rope.
@@ -76,7 +87,8 @@ def certified_grade(
     Args:
         designated: grade of the rope designation.
         marked: grade that the maker marked on the reel; empty where he marked none.
-        measured: None where no test on this rope says anything of its grade.
+        measured: None where no breaking test on this rope says anything of its grade.
+        wires: what tests of its wires say; one that refutes weighs more than any that supports.
         names: rows of the table of US grade names.
     """
     information = grade_information(designated, names)
@@ -84,10 +96,25 @@ def certified_grade(
         reason = f"The reel is marked {marked}, its designation says {designated}."
         return GradeClaim("", GradeStanding.CONTRADICTED, (reason,), information)
     if measured is None:
-        reason = "No breaking-force test on this rope bears on its grade: it is the maker's word."
-        return GradeClaim(designated, GradeStanding.AS_MARKED, (reason,), information)
+        return _by_wires(designated, wires, information)
     finding = grade_supported(grade=designated, rows=(), force=measured.evidence)
-    reasons = (*(f"{measured.test}: {reason}" for reason in finding.reasons), RULE)
+    reasons = (*(f"{measured.test}: {reason}" for reason in finding.reasons), *_told(wires))
     if finding.is_supported:
-        return GradeClaim(designated, GradeStanding.SUPPORTED, reasons[:-1], information)
-    return GradeClaim("", GradeStanding.REFUTED, reasons, information)
+        return GradeClaim(designated, GradeStanding.SUPPORTED, reasons, information)
+    return GradeClaim("", GradeStanding.REFUTED, (*reasons, RULE), information)
+
+
+def _by_wires(
+    designated: str, wires: Sequence[WireWord], information: tuple[str, ...]
+) -> GradeClaim:
+    """Let the wires decide where no breaking force does."""
+    if not wires:
+        reason = "No test on this rope bears on its grade: it is the maker's word."
+        return GradeClaim(designated, GradeStanding.AS_MARKED, (reason,), information)
+    if all(word.is_supported for word in wires):
+        return GradeClaim(designated, GradeStanding.SUPPORTED, _told(wires), information)
+    return GradeClaim("", GradeStanding.REFUTED, (*_told(wires), RULE), information)
+
+
+def _told(wires: Sequence[WireWord]) -> tuple[str, ...]:
+    return tuple(f"{word.test}: {word.text}" for word in wires)

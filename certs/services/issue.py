@@ -16,7 +16,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from certs.documents.certificate_pdf import certificate_pdf
-from certs.models import Certificate, CertificateProofTest
+from certs.models import Certificate, CertificateProofTest, TestReversal
 from certs.queries.checklist import checklist, lacking
 from certs.queries.evidence import supporting_proof_tests
 from certs.queries.snapshot import Issuing, build_snapshot
@@ -35,6 +35,7 @@ from inventory.services.numbering import (
     BREAKING_TEST,
     HOLD,
     PROOF_TEST,
+    WIRE_TEST,
     last_numbers,
     next_number,
     take_number,
@@ -47,7 +48,7 @@ SERIES = {
 }
 UNLOCKED_ATTEMPTS = 3
 # What may take away the ground of a paper while it is being written.
-_DOUBTS = (HOLD, BREAKING_TEST, PROOF_TEST)
+_DOUBTS = (HOLD, BREAKING_TEST, PROOF_TEST, WIRE_TEST)
 
 
 class CannotIssue(Refusal):
@@ -125,9 +126,9 @@ def _write(
     1. Lock the draft, and the certificate it replaces. 2. Take the number. 3. See that the paper
     is of this number and of these facts. 4. Keep the PDF. 5. Freeze the row. 6. Give it its code
     and end the one it replaces. 7. Journal. 8. Now that the journal's head is ours, see that nobody
-    placed a hold or recorded a test since 1: the facts may be others then.
+    placed a hold, or recorded or reversed a test since 1: the facts may be others then.
     """
-    seen = last_numbers(_DOUBTS)
+    seen = _doubts()
     # 1.
     ids = [pk for pk in (draft.pk, draft.replaces_id) if pk]
     locked = Certificate.objects.select_for_update(of=("self",)).filter(pk__in=ids).order_by("pk")
@@ -153,9 +154,14 @@ def _write(
     # 7.
     _journal(current, old=old, by=by, at=at)
     # 8.
-    if last_numbers(_DOUBTS) != seen:
+    if _doubts() != seen:
         raise _OutOfDateError
     return current
+
+
+def _doubts() -> tuple[dict[str, int], int]:
+    """Look how far the series of doubts have come, and how many tests were taken back."""
+    return last_numbers(_DOUBTS), TestReversal.objects.count()
 
 
 def _number(draft: Certificate, at: datetime, take: Callable[[str], int]) -> str:

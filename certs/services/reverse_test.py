@@ -8,7 +8,7 @@ from datetime import datetime
 from django.db import transaction
 from django.db.models import QuerySet
 
-from certs.models import BreakingTest, Certificate, ProofTest, TestReversal
+from certs.models import BreakingTest, Certificate, ProofTest, TestReversal, WireTest
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
 from inventory.models import Person
@@ -16,14 +16,14 @@ from inventory.rules.refusal import Refusal
 from inventory.services.guarded import add_row
 from inventory.services.journal import append, text_hash
 
+Test = BreakingTest | ProofTest | WireTest
+
 
 class CannotReverseTest(Refusal):
     """The test cannot be taken back."""
 
 
-def reverse_test(
-    *, test: BreakingTest | ProofTest, reason: str, by: Person, at: datetime
-) -> TestReversal:
+def reverse_test(*, test: Test, reason: str, by: Person, at: datetime) -> TestReversal:
     """Take back a test: it was never made so, or was entered for the wrong thing.
 
     A test that was made and failed is no wrong entry; what it says of the rope stands.
@@ -43,6 +43,7 @@ def reverse_test(
         reversal = TestReversal(
             breaking_test=locked if isinstance(locked, BreakingTest) else None,
             proof_test=locked if isinstance(locked, ProofTest) else None,
+            wire_test=locked if isinstance(locked, WireTest) else None,
             reason=reason.strip(),
             reversed_at=at,
             reversed_by=by,
@@ -55,25 +56,33 @@ def reverse_test(
             subject=locked.code,
             detail={"outcome": locked.outcome, "reason_sha256": text_hash(reversal.reason)},
         )
+        # The journal's head is ours now: a paper issued meanwhile is seen here, and one that is
+        # issued from now on sees the reversal.
+        _check_unused(locked)
     return reversal
 
 
-def _check_not_reversed(test: BreakingTest | ProofTest) -> None:
+def _check_not_reversed(test: Test) -> None:
     if _reversals(test).exists():
         raise CannotReverseTest(f"{test.code} is reversed already.")
 
 
-def _reversals(test: BreakingTest | ProofTest) -> QuerySet[TestReversal]:
+def _reversals(test: Test) -> QuerySet[TestReversal]:
     if isinstance(test, BreakingTest):
         return TestReversal.objects.filter(breaking_test=test)
+    if isinstance(test, WireTest):
+        return TestReversal.objects.filter(wire_test=test)
     return TestReversal.objects.filter(proof_test=test)
 
 
-def _check_unused(test: BreakingTest | ProofTest) -> None:
+def _check_unused(test: Test) -> None:
     """Refuse while a certificate in force rests on the test, and name it."""
     issued = Certificate.objects.filter(state=Certificate.State.ISSUED)
     if isinstance(test, BreakingTest):
         papers = issued.filter(breaking_test=test)
+    elif isinstance(test, WireTest):
+        # No row ties it to a paper: its code stands in the frozen content.
+        papers = issued.filter(snapshot__contains=f'"code":"{test.code}"')
     else:
         papers = issued.filter(proof_test_ties__proof_test=test)
     numbers = ", ".join(

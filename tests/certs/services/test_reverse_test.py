@@ -2,12 +2,14 @@
 
 import pytest
 
+from certs.models import WireTest
 from certs.queries.checklist import checklist, lacking
 from certs.queries.derivation import certified_force
 from certs.queries.evidence import reversal_of, supporting_proof_tests
 from certs.queries.rope_tests import tests_on_rope as on_rope
 from certs.queries.trace import trace_code
 from certs.queries.waiting import waiting
+from certs.queries.wire_tests import wire_tests_on
 from certs.services.drafts import CannotDraft
 from certs.services.issue import CannotIssue
 from certs.services.reverse_test import CannotReverseTest, reverse_test
@@ -20,10 +22,13 @@ from tests.certs.papers import (
     given_assembly_draft,
     given_breaking_draft,
     given_certifiable_assembly,
+    given_certifiable_piece,
+    given_cut_length_draft,
     given_documented_reel,
     given_representative,
     issued,
 )
+from tests.certs.wires import given_wire_test
 from tests.factories import MOMENT, given_person, given_reel, given_sample
 
 pytestmark = pytest.mark.usefixtures("tables")
@@ -147,3 +152,31 @@ def test_a_reason_is_needed(failed):
 def test_only_the_qa_officer_may(failed, role):
     with pytest.raises(NotAllowed):
         taken_back(failed, by=given_person(role))
+
+
+def test_wires_taken_back_count_for_nothing_and_stay_readable(reel):
+    test = given_wire_test(reel=reel)
+    reversal = taken_back(test, reason="wires of another sample")
+    assert reversal_of(WireTest.objects.get()) == reversal
+    assert wire_tests_on(reel) == []
+    entry = JournalEntry.objects.order_by("number").last()
+    assert (entry.act, entry.subject) == ("reverse_test", test.code)
+
+
+def test_wires_are_taken_back_once(reel):
+    test = given_wire_test(reel=reel)
+    taken_back(test)
+    with pytest.raises(CannotReverseTest, match="is reversed already"):
+        taken_back(test)
+
+
+def test_wires_that_a_paper_in_force_tells_of_are_not_taken_back():
+    piece = given_certifiable_piece()
+    test, other = given_wire_test(reel=piece.reel), given_wire_test(reel=given_documented_reel())
+    paper = issued(given_cut_length_draft(piece))
+    with pytest.raises(CannotReverseTest, match=f"{paper.number} rests on {test.code}"):
+        taken_back(test)
+    taken_back(other)
+    withdraw_certificate(certificate=paper, reason="wires", by=given_person(), at=MOMENT)
+    taken_back(test)
+    assert wire_tests_on(piece.reel) == []
