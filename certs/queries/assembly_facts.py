@@ -3,25 +3,37 @@
 from collections.abc import Iterator
 from typing import Any
 
+from certs.queries.proof_asked import RegimeAsked, proof_asked
+from certs.queries.rating_words import words_of
 from certs.queries.strength import AssemblyStrength, PieceStrength, RatedLoad, assembly_strength
 from certs.rules.derived import Derived, plain
+from certs.rules.finding import Finding
+from certs.rules.proof_regime import Applies
 from inventory.models import Assembly, Termination
 
 Facts = dict[str, Any]
 
 
 def assembly_facts(assembly: Assembly) -> Facts:
-    """State kind, ends with their fittings, the weakest link and what the assembly may carry."""
+    """State kind, use, ends, weakest link, how it was built, and what it may carry."""
     strength = assembly_strength(assembly)
     return {
         "code": assembly.code,
         "kind": assembly.kind,
         "kind_text": assembly.get_kind_display(),
         "description": assembly.description,
+        "use": assembly.use,
+        "use_text": assembly.get_use_display(),
+        "convention": assembly.convention,
+        "convention_text": strength.convention.words,
+        "market_date": assembly.market_date and assembly.market_date.isoformat(),
+        "bend_mm": assembly.bend_mm,
         "built_at": assembly.built_at.isoformat(),
         "weakest": strength.weakest_link,
         "ends": list(_ends(assembly, strength)),
         "ratings": list(_ratings(strength)),
+        "build": [_finding(one) for one in strength.findings],
+        "proof_rules": [_regime(one) for one in _applying(strength)],
     }
 
 
@@ -70,18 +82,13 @@ def _ratings(strength: AssemblyStrength) -> Iterator[Facts]:
 
 def _load(load: RatedLoad) -> Facts:
     """State a working load limit: what governs, with the formula's and the printed value."""
-    formula, published = load.rating.formula, load.rating.published
-    beside = (
-        f"Lower of formula, {formula.text}, and printed table, {published.wll_t} t"
-        f" ({published.source.text})"
-        if published
-        else "By formula; no printed value is held to compare it with"
-    )
+    formula = load.rating.formula
     return {
         "quantity": formula.quantity,
-        "words": f"{load.legs.text.capitalize()}. {beside}",
+        "words": words_of(load),
         "stated": plain(load.rating.governing_t),
         "unit": "t",
+        "convention": load.legs.convention.value,
         "is_provisional": formula.is_provisional,
         "derivation": formula.as_json(),
     }
@@ -95,4 +102,41 @@ def _force(force: Derived) -> Facts:
         "unit": force.unit,
         "is_provisional": force.is_provisional,
         "derivation": force.as_json(),
+    }
+
+
+def _applying(strength: AssemblyStrength) -> Iterator[RegimeAsked]:
+    """Leave out what holds only for a use that nobody has spoken of."""
+    for told in proof_asked(strength):
+        if told.regime.applies is not Applies.ONLY_IF:
+            yield told
+
+
+def _finding(finding: Finding) -> Facts:
+    """State what was found of how it was built; the limit it was held against is in the text."""
+    return {
+        "topic": finding.topic,
+        "verdict": finding.verdict.value,
+        "verdict_text": finding.verdict.words,
+        "text": " ".join((finding.text, *finding.warnings)),
+        "rule": finding.rule,
+        "source": finding.source.text,
+    }
+
+
+def _regime(told: RegimeAsked) -> Facts:
+    return {
+        "name": told.regime.name,
+        "applies": told.regime.applies.words,
+        "reason": told.regime.reason,
+        "source": told.regime.source.text,
+        "asked": [
+            {
+                "rule": f"{one.row.item}: {one.row.printed}",
+                "legs": one.load.legs.text,
+                "load": one.text,
+                "source": one.row.source.text,
+            }
+            for one in told.asked
+        ],
     }

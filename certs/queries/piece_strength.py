@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from certs.queries.derivation import certified_force
 from certs.rules.derived import Derived, Gap
 from certs.rules.ended_rope import ended_force
+from certs.rules.sling_legs import AngleConvention
 from certs.rules.termination import (
     AssemblyUse,
     Efficiency,
@@ -19,6 +20,7 @@ from certs.rules.termination import (
     efficiency,
     weakest,
 )
+from certs.rules.us_rating import EFFICIENCIES
 from inventory.models import AssemblyPiece, CutPiece, Termination
 from inventory.rules.designation import RopeDesignation, parse_designation
 from inventory.rules.refusal import Refusal
@@ -50,9 +52,13 @@ class PieceStrength:
 
 
 def piece_strength(
-    tie: AssemblyPiece, *, use: AssemblyUse, rows: Sequence[TerminationRow]
+    tie: AssemblyPiece,
+    *,
+    use: AssemblyUse,
+    convention: AngleConvention,
+    rows: Sequence[TerminationRow],
 ) -> PieceStrength:
-    """Give the strength of a piece, the near end first.
+    """Give the strength of a piece, the near end first, with the efficiencies of its convention.
 
     Raises Refusal (NoBasis, TerminationRefused) with what is missing or not allowed.
     """
@@ -61,7 +67,7 @@ def piece_strength(
     if not fitted:
         message = "No termination is on record, so no part of its strength can be told to remain."
         raise Refusal(message, field="termination")
-    ends = tuple(_end(end, rope=rope, use=use, rows=rows) for end in fitted)
+    ends = tuple(_end(end, rope=rope, use=use, convention=convention, rows=rows) for end in fitted)
     certified = certified_force(tie.piece.reel)
     return PieceStrength(
         piece=tie.piece,
@@ -77,13 +83,25 @@ def _end(
     *,
     rope: RopeDesignation,
     use: AssemblyUse,
+    convention: AngleConvention,
     rows: Sequence[TerminationRow],
 ) -> Efficiency:
+    """Where an end may be used is said by EN 13411 alone, whoever's efficiency is taken."""
     kind = TerminationKind(fitted.kind)
-    standard = STANDARDS[kind]
-    check_use(kind, use=use, standard=standard, diameter_mm=rope.diameter_mm)
+    check_use(
+        kind,
+        use=use,
+        standard=STANDARDS[kind],
+        diameter_mm=rope.diameter_mm,
+        is_stranded=rope.is_stranded,
+    )
+    is_american = convention is AngleConvention.FROM_HORIZONTAL
     found = efficiency(
-        kind, standard=standard, core=rope.core, diameter_mm=rope.diameter_mm, rows=rows
+        kind,
+        standard=EFFICIENCIES if is_american else STANDARDS[kind],
+        core=rope.core,
+        diameter_mm=rope.diameter_mm,
+        rows=rows,
     )
     if isinstance(found, Gap):
         raise Refusal(found.reason, field="termination")

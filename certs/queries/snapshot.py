@@ -14,11 +14,14 @@ from certs.models import Certificate, Representative
 from certs.queries.assembly_facts import assembly_facts
 from certs.queries.evidence import decide_for, supporting_proof_tests
 from certs.queries.rope_facts import map_facts, piece_facts, rope_facts
+from certs.queries.strength import is_sling
 from certs.queries.subject import Subject, subject_of
 from certs.queries.test_facts import breaking_test_facts, proof_test_facts
 from certs.rules.cautions import cautions_for, statements_for
+from certs.rules.end_cautions import cautions_of_ends
+from certs.rules.termination import TerminationKind
 from inventory.documents.qr import tag_address
-from inventory.models import Assembly, Party, Person
+from inventory.models import Assembly, Party, Person, Termination
 
 FORMAT = "rope-record/certificate/1"
 
@@ -113,8 +116,16 @@ def _validation(certificate: Certificate, subject: Subject, issuing: Issuing) ->
 
 def _cautions(certificate: Certificate) -> tuple[str, ...]:
     assembly = certificate.assembly
-    is_sling = bool(assembly and assembly.kind != Assembly.Kind.ROPE_WITH_ENDS)
-    return cautions_for(is_sling=is_sling, is_rope_only=assembly is None)
+    if assembly is None:
+        return cautions_for(is_sling=False, is_rope_only=True)
+    fitted = Termination.objects.filter(assembly_piece__assembly=assembly)
+    kinds = (TerminationKind(kind) for kind in fitted.values_list("kind", flat=True))
+    usual = cautions_for(
+        is_sling=is_sling(assembly),
+        is_rope_only=False,
+        is_static=assembly.use == Assembly.Use.STATIC,
+    )
+    return (*cautions_of_ends(kinds), *usual)
 
 
 def _person(person: Person) -> dict[str, str]:

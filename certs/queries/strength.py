@@ -1,36 +1,30 @@
 """What an assembly may carry, or what its rope holds with its ends on, piece by piece.
 
-It gathers certified force, ends and legs and hands them to the rules. What stands in the way of a
-rating is listed instead of guessed at: then nothing is rated.
+It gathers certified force, ends, legs and how it was built, and hands them to the rules. What
+stands in the way of a rating is listed instead of guessed at: then nothing is rated.
 """
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
 
+from certs.queries.built_slings import findings_on_build
 from certs.queries.piece_strength import PieceStrength, piece_strength
-from certs.queries.specification_rows import (
-    leg_factor_rows,
-    published_load_rows,
-    termination_rows,
-)
+from certs.queries.sling_ratings import RatedLoad, SlingRatings, lowest, sling_ratings
+from certs.queries.specification_rows import termination_rows
 from certs.rules.cautions import cautions_for
 from certs.rules.derived import Derived
+from certs.rules.end_cautions import cautions_of_ends
+from certs.rules.finding import Finding, disagreeing
 from certs.rules.rope_class import rope_class
-from certs.rules.sling_legs import SINGLE_STRAIGHT, LegArrangement, LegFactor
+from certs.rules.sling_legs import SINGLE_STRAIGHT, AngleConvention, LegArrangement
 from certs.rules.termination import AssemblyUse
-from certs.rules.working_load import (
-    Coefficient,
-    PublishedLoad,
-    Rating,
-    cap_grade,
-    published_load,
-    working_load,
-)
+from certs.rules.working_load import Coefficient, Rating, working_load
 from inventory.models import Assembly, AssemblyPiece
 from inventory.rules.designation import RopeDesignation
 from inventory.rules.refusal import Refusal
 
-__all__ = ["AssemblyStrength", "PieceStrength", "RatedLoad", "assembly_strength"]
+__all__ = ["AssemblyStrength", "PieceStrength", "RatedLoad", "assembly_strength", "is_sling"]
 
 LEGS = {
     Assembly.Kind.ONE_LEG: LegArrangement.ONE_LEG,
@@ -48,19 +42,12 @@ UNUSUAL_ROPE = (
 
 
 @dataclass(frozen=True, slots=True)
-class RatedLoad:
-    """A working load limit in tonnes for one arrangement of legs in one band of angles."""
-
-    legs: LegFactor
-    rating: Rating
-
-
-@dataclass(frozen=True, slots=True)
 class AssemblyStrength:
     """Strength of an assembly. With `problems` nothing is rated: `loads` is empty then.
 
     `pieces` in the order of the assembly; `loads` is empty also for a rope with ends, which has
-    no working load limit unless a coefficient of utilisation is given for its use.
+    no working load limit unless a coefficient of utilisation is given for its use. `leg` is what
+    one leg carries upright, None for what has no rating; `findings` say how it was built.
     """
 
     assembly: Assembly
@@ -68,6 +55,13 @@ class AssemblyStrength:
     loads: tuple[RatedLoad, ...]
     problems: tuple[str, ...]
     cautions: tuple[str, ...]
+    leg: RatedLoad | None = None
+    findings: tuple[Finding, ...] = field(default=())
+
+    @property
+    def convention(self) -> AngleConvention:
+        """By whose convention it is rated, and from which line its angles are counted."""
+        return AngleConvention(self.assembly.convention)
 
     @property
     def weakest_piece(self) -> PieceStrength | None:
@@ -90,103 +84,115 @@ class AssemblyStrength:
 
 
 def assembly_strength(
-    assembly: Assembly, *, coefficient: Coefficient | None = None
+    assembly: Assembly,
+    *,
+    coefficient: Coefficient | None = None,
+    lay_mm: Decimal | None = None,
 ) -> AssemblyStrength:
-    """Give the strength of an assembly under EN 13414-1 and EN 13411.
+    """Give the strength of an assembly under its convention, with the efficiencies of EN 13411.
 
-    `coefficient` is for a rope with ends alone: whoever designs its use names it with a source.
+    By American practice those of the US Army manual take their place. `coefficient` is for a rope
+    with ends alone: whoever designs its use names it with a source. `lay_mm` is the length of one
+    lay as measured, by which soft eyes are judged.
     """
-    is_sling = assembly.kind in LEGS
-    use = AssemblyUse.SLING if is_sling else AssemblyUse.OTHER
-    rows = termination_rows()
-    pieces: list[PieceStrength] = []
-    problems: list[str] = []
-    for tie in _ties(assembly):
-        try:
-            pieces.append(piece_strength(tie, use=use, rows=rows))
-        except Refusal as refusal:
-            problems.append(f"Piece {tie.piece.code}: {refusal.message}")
-    loads: tuple[RatedLoad, ...] = ()
+    ties = _ties(assembly)
+    pieces, problems = _pieces(assembly, ties)
+    ratings: SlingRatings | None = None
     if pieces and not problems:
         try:
-            loads = _loads(assembly, pieces, coefficient)
+            ratings = _ratings(assembly, pieces, coefficient)
         except Refusal as refusal:
             problems.append(refusal.message)
-    if not pieces and not problems:
-        problems.append("The assembly has no pieces.")
+    findings = findings_on_build(
+        assembly,
+        ties,
+        legs=LEGS.get(Assembly.Kind(assembly.kind)),
+        leg_t=ratings.leg.rating.governing_t if ratings else None,
+        lay_mm=lay_mm,
+    )
+    problems += [f"{one.text} ({one.source.text})" for one in disagreeing(findings)]
+    rated = None if problems else ratings
     return AssemblyStrength(
         assembly=assembly,
         pieces=tuple(pieces),
-        loads=loads,
+        loads=rated.loads if rated else (),
         problems=tuple(problems),
-        cautions=_cautions(pieces, is_sling=is_sling),
+        cautions=_cautions(assembly, pieces),
+        leg=rated.leg if rated else None,
+        findings=findings,
     )
 
 
-def _ties(assembly: Assembly) -> Iterable[AssemblyPiece]:
+def is_sling(assembly: Assembly) -> bool:
+    """Tell whether an assembly is of a kind that has legs, or is endless: it is made to lift."""
+    return assembly.kind in LEGS
+
+
+def _ties(assembly: Assembly) -> list[AssemblyPiece]:
     ties = assembly.piece_ties.select_related("piece__reel__mill_document")
-    return ties.prefetch_related("terminations").order_by("position")
+    return list(ties.prefetch_related("terminations__fittings__lot").order_by("position"))
 
 
-def _loads(
+def _pieces(
+    assembly: Assembly, ties: Sequence[AssemblyPiece]
+) -> tuple[list[PieceStrength], list[str]]:
+    rows = termination_rows()
+    pieces: list[PieceStrength] = []
+    problems: list[str] = [] if ties else ["The assembly has no pieces."]
+    for tie in ties:
+        try:
+            pieces.append(
+                piece_strength(
+                    tie,
+                    use=_use_of(assembly),
+                    convention=AngleConvention(assembly.convention),
+                    rows=rows,
+                )
+            )
+        except Refusal as refusal:
+            problems.append(f"Piece {tie.piece.code}: {refusal.message}")
+    return pieces, problems
+
+
+def _use_of(assembly: Assembly) -> AssemblyUse:
+    """A sling lifts, whatever else was written of it."""
+    if is_sling(assembly):
+        return AssemblyUse.SLING
+    is_static = assembly.use == Assembly.Use.STATIC
+    return AssemblyUse.STATIC_SUSPENSION if is_static else AssemblyUse.OTHER
+
+
+def _ratings(
     assembly: Assembly, pieces: Sequence[PieceStrength], coefficient: Coefficient | None
-) -> tuple[RatedLoad, ...]:
-    """Rate every band of angles the table has; of all pieces the lowest rating governs."""
+) -> SlingRatings | None:
+    """Rate every band of angles there is; of all pieces the lowest rating governs."""
     legs = LEGS.get(Assembly.Kind(assembly.kind))
-    if legs is None:
-        if coefficient is None:
-            return ()
-        loads = [
-            working_load(one.certified, end=one.weakest_end, coefficient=coefficient)
-            for one in pieces
-        ]
-        return (RatedLoad(SINGLE_STRAIGHT, Rating(_lowest(loads), None)),)
-    factors = [row for row in leg_factor_rows() if row.legs == legs]
-    if not factors:
-        message = f"No leg factor is held for {legs.value.replace('_', ' ')}."
-        raise Refusal(message, field="legs")
-    printed = published_load_rows()
-    return tuple(
-        RatedLoad(
-            row,
-            Rating(
-                _lowest(_sling_load(one, row) for one in pieces),
-                _printed_load(pieces, row, printed),
-            ),
-        )
-        for row in factors
+    if legs is not None:
+        return sling_ratings(legs, pieces, convention=AngleConvention(assembly.convention))
+    if coefficient is None:
+        return None
+    load = lowest(
+        working_load(one.certified, end=one.weakest_end, coefficient=coefficient) for one in pieces
     )
+    rated = RatedLoad(SINGLE_STRAIGHT, Rating(load, None))
+    return SlingRatings(leg=rated, loads=(rated,))
 
 
-def _sling_load(one: PieceStrength, legs: LegFactor) -> Derived:
-    rated = cap_grade(one.certified, grade=one.rope.grade)
-    return working_load(rated, end=one.weakest_end, legs=legs)
-
-
-def _lowest(loads: Iterable[Derived]) -> Derived:
-    return min(loads, key=lambda load: load.unrounded)
-
-
-def _printed_load(
-    pieces: Sequence[PieceStrength], legs: LegFactor, rows: Sequence[PublishedLoad]
-) -> PublishedLoad | None:
-    """Give the lowest printed value, where the table speaks of every piece."""
-    printed = [
-        published_load(one.rope, ends=frozenset(end.kind for end in one.ends), legs=legs, rows=rows)
-        for one in pieces
-    ]
-    known = [load for load in printed if load is not None]
-    return min(known, key=lambda load: load.wll_t) if len(known) == len(printed) else None
-
-
-def _cautions(pieces: Sequence[PieceStrength], *, is_sling: bool) -> tuple[str, ...]:
-    usual = cautions_for(is_sling=is_sling, is_rope_only=not is_sling)
+def _cautions(assembly: Assembly, pieces: Sequence[PieceStrength]) -> tuple[str, ...]:
+    lifts = is_sling(assembly)
+    usual = cautions_for(
+        is_sling=lifts,
+        is_rope_only=not lifts,
+        is_static=assembly.use == Assembly.Use.STATIC,
+    )
+    by_european_rule = lifts and assembly.convention == Assembly.Convention.FROM_VERTICAL
     others = dict.fromkeys(
         one.rope.construction
         for one in pieces
-        if is_sling and _class_name(one.rope) not in SLING_CLASSES
+        if by_european_rule and _class_name(one.rope) not in SLING_CLASSES
     )
-    return (*(UNUSUAL_ROPE.format(construction=name) for name in others), *usual)
+    ends = cautions_of_ends(end.kind for one in pieces for end in one.ends)
+    return (*(UNUSUAL_ROPE.format(construction=name) for name in others), *ends, *usual)
 
 
 def _class_name(rope: RopeDesignation) -> str:

@@ -11,6 +11,7 @@ from enum import StrEnum
 from certs.models import Certificate, Tag
 from certs.queries.papers import Paper, papers_of_assembly, papers_of_piece
 from certs.queries.standing_strength import Load, loads_in
+from certs.queries.strength import is_sling
 from certs.queries.tag_stops import stops_on
 from certs.rules.cautions import cautions_for
 from inventory.models import Assembly, CutPiece
@@ -65,7 +66,6 @@ def _answer(tag: Tag) -> TagAnswer:
     pieces, assembly, papers = _meant(tag)
     in_force = [paper for paper in papers if paper.is_in_force]
     stops = tuple(stops_on(tag, pieces=pieces, assembly=assembly, in_force=in_force))
-    is_sling = bool(assembly and assembly.kind != Assembly.Kind.ROPE_WITH_ENDS)
     standing, reasons = _standing(papers, in_force, stops)
     return TagAnswer(
         code=tag.code,
@@ -75,7 +75,15 @@ def _answer(tag: Tag) -> TagAnswer:
         identity=tuple(_identity(pieces, assembly)),
         loads=tuple(loads_in(in_force)) if standing == Standing.GOOD else (),
         papers=tuple(papers),
-        cautions=cautions_for(is_sling=is_sling, is_rope_only=assembly is None),
+        cautions=_cautions(assembly),
+    )
+
+
+def _cautions(assembly: Assembly | None) -> tuple[str, ...]:
+    return cautions_for(
+        is_sling=assembly is not None and is_sling(assembly),
+        is_rope_only=assembly is None,
+        is_static=assembly is not None and assembly.use == Assembly.Use.STATIC,
     )
 
 

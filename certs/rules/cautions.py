@@ -63,6 +63,15 @@ SLING: Final = (
     ),
 )
 
+# The scope of EN 13411-5, read; the rest common practice, no source.
+STATIC: Final = (
+    (
+        "For static suspension only: nothing is lifted with it, and nobody stands under what it"
+        " holds unless a competent person has agreed. It has no working load limit; whoever"
+        " designs its use sets what it may hold."
+    ),
+)
+
 ROPE_ONLY: Final = (
     (
         "The breaking force is that of the rope without terminations. A termination keeps only part"
@@ -72,10 +81,11 @@ ROPE_ONLY: Final = (
 )
 
 
-def cautions_for(*, is_sling: bool, is_rope_only: bool) -> tuple[str, ...]:
+def cautions_for(*, is_sling: bool, is_rope_only: bool, is_static: bool = False) -> tuple[str, ...]:
     """Give the cautions of a paper or tag page, the most particular first."""
     particular: Sequence[str] = SLING if is_sling else ROPE_ONLY if is_rope_only else ()
-    return (*particular, *GENERAL, *DISCARD, *TEMPERATURE)
+    static: Sequence[str] = STATIC if is_static else ()
+    return (*static, *particular, *GENERAL, *DISCARD, *TEMPERATURE)
 
 
 def statements_for(*, kind: str, document_kind: str) -> tuple[str, ...]:

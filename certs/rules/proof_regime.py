@@ -42,6 +42,7 @@ class Applies(StrEnum):
 
     YES = "yes"
     DEPENDS = "depends"
+    ONLY_IF = "only_if"
     NO_FIGURE = "no_figure"
 
     @property
@@ -53,6 +54,7 @@ class Applies(StrEnum):
 _WORDS: Final[Mapping[Applies, str]] = {
     Applies.YES: "applies",
     Applies.DEPENDS: "depends on what is not on record",
+    Applies.ONLY_IF: "only for that use",
     Applies.NO_FIGURE: "applies, no figure held",
 }
 
@@ -133,7 +135,7 @@ def _american(placed: Placed, held: Mapping[str, ProofRow]) -> Iterator[Regime]:
     welded = _picked(held, WELDED_ROW)
     reason = "Only where an end attachment is welded; keep the certificate of that test."
     for row in welded:
-        yield Regime("United States, welded ends", Applies.DEPENDS, reason, row.source, welded)
+        yield Regime("United States, welded ends", Applies.ONLY_IF, reason, row.source, welded)
 
 
 def _hand_spliced(placed: Placed, held: Mapping[str, ProofRow]) -> Iterator[Regime]:
@@ -150,7 +152,7 @@ def _ship_gear(held: Mapping[str, ProofRow]) -> Iterator[Regime]:
         " sample is broken, with at most a fifth as safe working load (a quarter for gear above"
         " 10 t)."
     )
-    yield Regime("Ship’s cargo gear", Applies.DEPENDS, reason, SHIP_GEAR, _picked(held, *SHIP_ROWS))
+    yield Regime("Ship’s cargo gear", Applies.ONLY_IF, reason, SHIP_GEAR, _picked(held, *SHIP_ROWS))
 
 
 def _picked(held: Mapping[str, ProofRow], *keys: str) -> tuple[ProofRow, ...]:

@@ -154,7 +154,7 @@ def _soft_eye(leg: BuiltLeg, end: BuiltEnd, *, lay_mm: Decimal | None) -> Findin
         ),
         source=BUILD_EN,
         unrounded=EYE_LAYS * lay_mm,
-        stated=EYE_LAYS * lay_mm,
+        stated=Decimal(trimmed(EYE_LAYS * lay_mm)),
         unit="mm",
         rounding="not rounded",
         basis=rule,

@@ -13,7 +13,7 @@ EYES, SPLICES, SOCKETS = (
     frozenset({TerminationKind.HAND_SPLICE}),
     frozenset({TerminationKind.SOCKET}),
 )
-SHIP = ("Ship’s cargo gear", "depends", ["ship_gear_fitting", "loose_gear"])
+SHIP = ("Ship’s cargo gear", "only_if", ["ship_gear_fitting", "loose_gear"])
 
 
 def told(ends=EYES, *, convention=EN, day=None, lifting=True, endless=False):
@@ -46,6 +46,7 @@ def test_without_a_day_both_are_told_as_open():
     first, second, _ = told()
     assert (first.applies, second.applies) == (Applies.DEPENDS, Applies.DEPENDS)
     assert "not on record" in first.reason
+    assert first.applies.words == "depends on what is not on record"
 
 
 def test_the_coefficient_under_the_regulation_is_provisional_and_says_so():
