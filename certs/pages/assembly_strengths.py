@@ -1,22 +1,33 @@
-"""Decides how the strength of an assembly is told: ends, weakest link, loads, and why."""
+"""Decides how the strength of an assembly is told: build, weakest link, loads, proof, and why."""
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from django.http import HttpRequest, HttpResponse
 
-from certs.pages.addresses import page_of
 from certs.pages.derivations import ShownDerivation, shown_steps
+from certs.pages.forms.strength import StrengthLookForm
 from certs.pages.outcome_tables import table_of_proof_tests
 from certs.pages.rendering import show
+from certs.pages.strength_tables import (
+    pounds_told,
+    shown_findings,
+    table_of_ends,
+    table_of_loads,
+    table_of_marks,
+    table_of_proof_loads,
+    table_of_regimes,
+)
 from certs.queries.claim_registers import (
     certificates_of_assembly,
     proof_tests,
     tags_of_assembly,
 )
+from certs.queries.proof_asked import proof_asked
 from certs.queries.strength import AssemblyStrength, assembly_strength
-from certs.rules.derived import plain
+from certs.rules.marked_load import mark_checks
 from inventory.pages.acting import found, signed_in
-from inventory.pages.table import Cell, Column, Line, Table, build_table
+from inventory.pages.table import Table
 from inventory.queries.things import assembly_of_code
 
 
@@ -24,15 +35,23 @@ from inventory.queries.things import assembly_of_code
 def strength_of_assembly(request: HttpRequest, code: str) -> HttpResponse:
     """What an assembly may carry, step by step, its proof loads, its papers and its tags."""
     assembly = found(assembly_of_code(code))
-    strength = assembly_strength(assembly)
+    look = StrengthLookForm(request.GET)
+    strength = assembly_strength(assembly, lay_mm=look.read("lay_mm"))
+    asked = proof_asked(strength)
     return show(
         request,
         "certs/assembly_strength.html",
         area="assemblies",
         assembly=assembly,
         strength=strength,
-        ends=_ends(strength),
-        loads=_loads(strength),
+        look=look,
+        marks=_marks(strength, look.read("marked_t")),
+        ends=table_of_ends(strength),
+        loads=table_of_loads(strength),
+        pounds=pounds_told(strength),
+        findings=shown_findings(strength.findings),
+        regimes=table_of_regimes(asked),
+        proof_loads=table_of_proof_loads(asked),
         force=strength.force,
         steps=_steps(strength),
         tests=table_of_proof_tests(proof_tests(assembly=assembly)),
@@ -41,58 +60,11 @@ def strength_of_assembly(request: HttpRequest, code: str) -> HttpResponse:
     )
 
 
-def _ends(strength: AssemblyStrength) -> Table:
-    return build_table(
-        columns=(
-            "Piece",
-            "Rope",
-            Column("Force of the rope", is_number=True),
-            "End",
-            Column("KT", is_number=True),
-            "Printed as",
-            "Source",
-        ),
-        lines=(
-            Line(
-                (
-                    Cell(piece.piece.code, href=page_of(piece.piece.code)),
-                    piece.rope.text,
-                    piece.certified.text,
-                    f"{end.place}: {end.name}",
-                    plain(end.kt),
-                    end.printed,
-                    end.source.text,
-                )
-            )
-            for piece in strength.pieces
-            for end in piece.ends
-        ),
-        folds=True,
-    )
-
-
-def _loads(strength: AssemblyStrength) -> Table:
-    return build_table(
-        columns=(
-            "Legs and angle",
-            Column("Working load limit, t", is_number=True),
-            "Governed by",
-            Column("Formula, t", is_number=True),
-            Column("Printed, t", is_number=True),
-        ),
-        lines=(
-            Line(
-                (
-                    load.legs.text,
-                    Cell(plain(load.rating.governing_t)),
-                    "printed table" if load.rating.governed_by == "published" else "formula",
-                    plain(load.rating.formula.stated),
-                    plain(load.rating.published.wll_t) if load.rating.published else "none held",
-                )
-            )
-            for load in strength.loads
-        ),
-    )
+def _marks(strength: AssemblyStrength, marked_t: Decimal | None) -> Table | None:
+    if marked_t is None or not strength.loads:
+        return None
+    checks = mark_checks(marked_t, ((load.legs, load.rating) for load in strength.loads))
+    return table_of_marks(checks)
 
 
 def _steps(strength: AssemblyStrength) -> list[ShownDerivation]:
@@ -105,3 +77,6 @@ def _all_steps(strength: AssemblyStrength) -> Iterator[ShownDerivation]:
         yield from shown_steps(strength.force)
     for load in strength.loads:
         yield from shown_steps(load.rating.formula)
+    for finding in strength.findings:
+        for limit in finding.derived:
+            yield from shown_steps(limit)

@@ -4,6 +4,7 @@ import pytest
 
 from tests.api import get, post
 from tests.certs.claims import given_basis
+from tests.certs.slings import given_sling
 from tests.factories import ROPE, given_assembly, given_customer, given_piece, given_reel
 
 
@@ -112,3 +113,40 @@ def test_an_assembly_that_cannot_be_rated_says_why_and_rates_nothing(qa, tables)
 @pytest.mark.parametrize("path", ["reels/R-99999/strength/", "assemblies/A-99999/strength/"])
 def test_what_is_not_there_is_not_found(qa, path):
     assert qa.get(f"/api/{path}").status_code == 404
+
+
+def test_a_sling_tells_its_convention_build_and_proof_rules(qa, tables):
+    assembly = given_sling(convention="from_horizontal", legs=2, kind="two_leg", clear_mm=120)
+    found = get(qa, f"assemblies/{assembly.code}/strength/")
+    assert (found["use"], found["convention"]) == ("lifting", "from_horizontal")
+    # 90.7 kN x 0.95 / (5 x 9.81) = 1.75 t; x 2 sin 60, 45, 30, by hand, each rounded down.
+    assert [load["governing_t"] for load in found["loads"]] == ["3.03", "2.47", "1.75"]
+    assert {load["angle_from"] for load in found["loads"]} == {"from_horizontal"}
+    assert found["leg"]["governing_t"] == "1.75"
+    verdicts = {one["topic"]: one["verdict"] for one in found["findings"]}
+    assert verdicts == {"Clear rope": "agree", "Bearing": "cannot_say"}
+    first = found["proof_rules"][0]
+    assert (first["applies"], first["asked"][0]["proof"]["stated"]) == ("yes", "34.335")
+    assert found["marks"] == []
+
+
+@pytest.mark.parametrize(("marked", "may"), [("1.66", True), ("1.67", False)])
+def test_a_load_to_be_marked_is_held_against_what_governs(qa, tables, marked, may):
+    # 90.7 kN x 0.90 / (5 x 9.81) = 1.66 t, by hand; EN 13414-1:2003 Table 4 prints 1.7 t.
+    assembly = given_sling()
+    found = get(qa, f"assemblies/{assembly.code}/strength/", marked_t=marked)
+    assert [one["may_be_marked"] for one in found["marks"]] == [may]
+    assert found["loads"][0]["printed_off_formula"] == "+2.1 %"
+
+
+def test_a_lay_as_measured_judges_the_soft_eyes(qa, tables):
+    assembly = given_sling(eye_mm=299)
+    found = get(qa, f"assemblies/{assembly.code}/strength/", lay_mm="75")
+    assert found["loads"] == []
+    assert "at least 300 mm" in found["problems"][0]
+
+
+@pytest.mark.parametrize("asked", [{"marked_t": "0"}, {"marked_t": "much"}, {"lay_mm": "-1"}])
+def test_a_figure_that_cannot_be_is_refused(qa, tables, asked):
+    answer = qa.get(f"/api/assemblies/{given_sling().code}/strength/", asked)
+    assert answer.status_code == 400

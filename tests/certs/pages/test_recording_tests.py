@@ -86,5 +86,8 @@ def test_a_log_is_handed_out_as_it_came(as_auditor, claims):
 def test_the_rules_for_proof_loads_stand_beside_the_form(as_bench, claims):
     page = f"{reverse('certs:record_proof')}?assembly={claims.assembly.code}"
     text = as_bench.get(page).text
-    # ASME B30.9 as cited on a US national-laboratory form: twice the vertical rated load.
-    assert "2.0 x vertical rated load" in text
+    # 2006/42/EC Annex I 4.1.2.3, from memory: 1.5 times the working load limit, by the convention
+    # of the sling; the American rule of twice the vertical rated load is not told of it.
+    assert "1.5 x WLL" in text
+    assert "Machinery Directive 2006/42/EC" in text
+    assert "2.0 x vertical rated load" not in text
