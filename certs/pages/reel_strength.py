@@ -1,6 +1,6 @@
 """Decides how the strength of a reel is told step by step, and how its basis is named."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from django.http import HttpRequest, HttpResponse
 
@@ -12,6 +12,7 @@ from certs.pages.outcome_tables import outcome_shape
 from certs.pages.rendering import show
 from certs.pages.wire_tables import table_on_rope
 from certs.queries.claim_registers import bases_of
+from certs.queries.decisions import turned_down
 from certs.queries.derivation import NoBasis, certified_force, diameter_limits, length_mass
 from certs.queries.grade import grade_of
 from certs.queries.rope_tests import RopeTest, tests_on_rope

@@ -39,7 +39,7 @@ def tests_on_rope(reel: Reel) -> list[RopeTest]:
     family = reel_ids_from(mill_reel)
     tests = list(
         BreakingTest.objects.filter(sample__reel_id__in=family, reversal=None)
-        .select_related("sample", "machine", "calibration", "retest_of")
+        .select_related("sample", "machine", "calibration", "retest_of", "decision_rule")
         .order_by("tested_at", "id")
     )
     holds = _holds_by_machine({test.machine_id for test in tests})
