@@ -7,7 +7,9 @@ from certs.models import ProofTest
 from certs.pages.acting import for_claim
 from certs.pages.addresses import page_of
 from certs.pages.decision_facts import decision_shown
+from certs.pages.derivations import shown_steps
 from certs.pages.force_figure import figure_of
+from certs.pages.force_to_show import shown_bounds
 from certs.pages.forms.tests import ProofTestForm
 from certs.pages.machine_facts import machine_told
 from certs.pages.outcome_tables import outcome_shape
@@ -15,6 +17,10 @@ from certs.pages.proof_advice import advice_for
 from certs.pages.rendering import show
 from certs.queries.claims import proof_test_of
 from certs.queries.evidence import reversal_of
+from certs.queries.force_asked import force_asked_of
+from certs.queries.proof_extension import extension_on_record
+from certs.rules.derived import trimmed
+from certs.rules.permanent_extension import PermanentExtension
 from certs.rules.roles import ClaimAct
 from certs.services.record_tests import record_proof_test
 from inventory.documents.quantities import milliseconds
@@ -49,6 +55,7 @@ def record_proof(request: HttpRequest) -> HttpResponse:
 def proof_test(request: HttpRequest, code: str) -> HttpResponse:
     """One test: the verdict with every finding, the curve, the machine, the bad lines."""
     test = found(proof_test_of(code))
+    extension = extension_on_record(test)
     return show(
         request,
         "certs/proof_test.html",
@@ -56,15 +63,17 @@ def proof_test(request: HttpRequest, code: str) -> HttpResponse:
         test=test,
         shape=outcome_shape(test.outcome),
         reversal=reversal_of(test),
-        facts=_facts(test),
+        facts=_facts(test, extension),
         machine=machine_told(test.machine, test.calibration),
         decision=decision_shown(test),
+        bounds=shown_bounds(force_asked_of(test)),
+        extension=shown_steps(extension.derived) if extension else [],
         figure=figure_of(test),
         lines=_lines(test),
     )
 
 
-def _facts(test: ProofTest) -> list[Fact]:
+def _facts(test: ProofTest, extension: PermanentExtension | None) -> list[Fact]:
     return told(
         Fact("Assembly", test.assembly.code, href=page_of(test.assembly.code)),
         Fact(
@@ -77,6 +86,7 @@ def _facts(test: ProofTest) -> list[Fact]:
         *_plateau(test),
         Fact("Before the load", _inspection(is_good=test.before_is_good), note=test.before_note),
         Fact("After the load", _inspection(is_good=test.after_is_good), note=test.after_note),
+        *_extension(extension),
         Fact("Tested", f"{timezone.localtime(test.tested_at):%Y-%m-%d %H:%M}"),
         Fact("Tested by", str(test.tested_by)),
     )
@@ -93,6 +103,19 @@ def _plateau(test: ProofTest) -> list[Fact]:
             note=f"from {milliseconds(start)} to {milliseconds(end)}",
         ),
         Fact("Lowest while held", format_kn(test.plateau_lowest_n)),
+    ]
+
+
+def _extension(extension: PermanentExtension | None) -> list[Fact]:
+    if extension is None:
+        return [Fact("Permanent extension", "not measured")]
+    limit = extension.limit_pct
+    return [
+        Fact(
+            "Permanent extension",
+            extension.derived.text,
+            note="no limit was named" if limit is None else f"limit named: {trimmed(limit)} %",
+        )
     ]
 
 
