@@ -5,6 +5,7 @@ decided by the QA officer, who releases the hold with a reason.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from django.db import transaction
@@ -49,7 +50,7 @@ def check_reel(*, reel: Reel, measured: Measured, by: Person, at: datetime) -> R
     _check_reel(reel)
     _check_limits(reel, measured)
     _check_weighing(reel, measured)
-    zinc_class = check_zinc_class(measured.zinc_class)
+    measured = replace(measured, zinc_class=check_zinc_class(measured.zinc_class))
     if measured.readings is not None:
         check_readings(measured.readings, nominal_nm=reel.diameter_nm)
     figures = _figures(measured)
@@ -68,7 +69,7 @@ def check_reel(*, reel: Reel, measured: Measured, by: Person, at: datetime) -> R
             standard=_standard_applied(measured),
             agreed=measured.agreed,
             **figures,
-            zinc_class=zinc_class,
+            zinc_class=measured.zinc_class,
             as_given=as_given,
             findings=[finding.as_json() for finding in findings],
             outcome=outcome.value,

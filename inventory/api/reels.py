@@ -1,4 +1,8 @@
-"""Reels over the API: received, moved, cut, rewound; their map, what is left, their history."""
+"""Reels over the API: moved, cut, rewound; their map, what is left, their history.
+
+How they are received stands with the claims, as every reel is checked in the same act; so these
+endpoints have their address there too.
+"""
 
 from drf_spectacular.utils import extend_schema, extend_schema_view
 from rest_framework.decorators import action
@@ -14,7 +18,6 @@ from inventory.api.reel_words import (
     FreeAnswer,
     MoveAsked,
     ReelAnswer,
-    ReelAsked,
     ReelMapAnswer,
     ReelsAsked,
     RewindAsked,
@@ -29,7 +32,7 @@ from inventory.queries.trace_back import back_from_reel
 from inventory.queries.trace_forward import forward_from_reel
 from inventory.rules.roles import Act
 from inventory.services.cut import cut_piece
-from inventory.services.receive import move_reel, receive_reel
+from inventory.services.receive import move_reel
 from inventory.services.rewind import rewind_reel
 
 
@@ -45,16 +48,10 @@ class ReelViewSet(Register[Reel]):
     serializer_class = ReelAnswer
     narrowed_by = ReelsAsked
     acts = {
-        "create": Act.RECEIVE_REEL,
         "cut": Act.CUT_PIECE,
         "rewind": Act.REWIND_REEL,
         "move": Act.MOVE_REEL,
     }
-
-    @extend_schema(request=ReelAsked, responses={201: ReelAnswer})
-    def create(self, request: Request) -> Response:
-        """Receive a reel from the mill."""
-        return made(ReelAnswer(receive_reel(**read(ReelAsked, request), **deed(request))))
 
     @extend_schema(request=CutAsked, responses={201: PieceAnswer})
     @action(detail=True, methods=["post"])

@@ -1,4 +1,4 @@
-"""Where the physical record stands in the API."""
+"""Where the physical record stands in the API; reels stand with the claims that check them."""
 
 from django.urls import URLPattern, URLResolver, path
 from rest_framework.routers import SimpleRouter
@@ -14,7 +14,6 @@ from inventory.api.mill_documents import MillDocumentViewSet
 from inventory.api.orders import OrderViewSet
 from inventory.api.parties import PartyViewSet
 from inventory.api.pieces import PieceViewSet
-from inventory.api.reels import ReelViewSet
 from inventory.api.signing_in import TokenView
 from inventory.api.stock import StockViewSet
 
@@ -22,7 +21,6 @@ router = SimpleRouter()
 router.register("parties", PartyViewSet, "parties")
 router.register("heats", HeatViewSet, "heats")
 router.register("mill-documents", MillDocumentViewSet, "mill-documents")
-router.register("reels", ReelViewSet, "reels")
 router.register("stock", StockViewSet, "stock")
 router.register("pieces", PieceViewSet, "pieces")
 router.register("orders", OrderViewSet, "orders")

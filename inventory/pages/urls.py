@@ -15,7 +15,6 @@ from inventory.pages import (
     parties,
     people,
     piece,
-    receive,
     reel,
     reels,
     rewind,
@@ -25,7 +24,6 @@ app_name = "inventory"
 
 urlpatterns = [
     path("reels/", reels.reels, name="reels"),
-    path("reels/receive/", receive.receive, name="receive"),
     path("reels/<str:code>/", reel.reel, name="reel"),
     path("reels/<str:code>/move/", reel.move, name="move"),
     path("reels/<str:code>/cut/", cut.cut, name="cut"),

@@ -8,6 +8,7 @@ from certs.services.issue import issue_certificate
 from certs.services.representatives import register_representative
 from inventory.models import Assembly, CutPiece, Party, Reel
 from inventory.rules.roles import Role
+from tests.certs.checks import given_good_check
 from tests.certs.claims import given_basis
 from tests.factories import (
     MOMENT,
@@ -21,8 +22,9 @@ from tests.factories import (
 
 
 def given_documented_reel(**facts) -> Reel:
-    """A reel with a mill document and a named basis: its pieces can be certified."""
+    """A reel with a mill document, a check and a named basis: its pieces can be certified."""
     reel = given_reel(mill_document=given_mill_document(), **facts)
+    given_good_check(reel)
     given_basis(reel)
     return reel
 

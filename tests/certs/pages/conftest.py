@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import pytest
 
-from certs.models import BreakingTest, Certificate, ProofTest, Tag
+from certs.models import BreakingTest, Certificate, ProofTest, ReceivingCheck, Tag
 from certs.services.tags import issue_tag
 from inventory.models import Assembly, CutPiece, Reel
 from tests.certs.claims import given_breaking_test, given_proof_test
@@ -22,6 +22,7 @@ from tests.factories import MOMENT, given_delivery, given_person, given_sample, 
 @dataclass(frozen=True, slots=True)
 class Claims:
     reel: Reel
+    check: ReceivingCheck
     piece: CutPiece
     assembly: Assembly
     sample: CutPiece
@@ -52,6 +53,7 @@ def claims(tables, plain_paper) -> Claims:
     assembly = given_certifiable_assembly()
     return Claims(
         reel=reel,
+        check=reel.receiving_checks.get(),
         piece=piece,
         assembly=assembly,
         sample=sample,

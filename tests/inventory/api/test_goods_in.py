@@ -110,6 +110,7 @@ def test_a_reel_is_received_with_its_heats(stores):
     assert made["designation"] == ROPE
     assert made["length_mm"] == 1_000_000
     assert len(made["heats"]) == 1
+    assert made.pop("check")["reel"] == made["code"]
     assert get(stores, f"reels/{made['code']}/") == made
 
 
@@ -154,9 +155,10 @@ def test_an_order_has_its_lines(stores):
 
 def test_an_act_is_written_in_the_journal_under_the_name_of_who_holds_the_token(stores):
     made = post(stores, "reels/", reel_body())
-    entry = JournalEntry.objects.order_by("-number")[0]
+    check, entry = JournalEntry.objects.order_by("-number")[:2]
     assert (entry.act, entry.subject) == ("receive_reel", made["code"])
-    assert entry.by.username == "stores"
+    assert (check.act, check.subject) == ("check_reel", made["check"]["code"])
+    assert {entry.by.username, check.by.username} == {"stores"}
 
 
 @pytest.mark.parametrize("length", [-1, 0, 10**12, "long", None, 1.5])

@@ -14,7 +14,7 @@ THINGS = {
     "machine": "machine",
 }  # fmt: skip
 ASKS = {
-    "receive": None, "record_heat": None, "register_party": None, "file_document": None,
+    "record_heat": None, "register_party": None, "file_document": None,
     "place_order": None, "receive_fittings": None, "build": None, "deliver": None,
     "register_machine": None, "move": "reel", "cut": "reel", "rewind": "reel",
     "reverse_cut": "piece", "take_back": "delivered", "record_calibration": "machine",

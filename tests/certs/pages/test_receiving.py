@@ -39,7 +39,8 @@ def new_document(**changed):
 def test_a_reel_is_received_with_its_new_heat(as_stores):
     answer = as_stores.post(ADDRESS, typed())
     reel = Reel.objects.get()
-    assert answer["Location"] == reverse("inventory:reel", args=[reel.code])
+    check = reel.receiving_checks.get()
+    assert answer["Location"] == reverse("certs:receiving_check", args=[check.code])
     assert (reel.designation, reel.length_mm) == ("12 6x7-WSC 1770 B sZ", 1_000_000)
     assert (reel.declared_force_n, reel.declared_mass_g_per_100m) == (84_600, 55_200)
     assert reel.assumed_parts == ["core", "lay"]
