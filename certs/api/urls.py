@@ -21,6 +21,7 @@ from certs.api.representatives import RepresentativeViewSet
 from certs.api.specifications import AgreedViewSet, SpecificationViewSet
 from certs.api.tags import PublicTagView, TagViewSet
 from certs.api.tracing import RecallView, TraceView
+from certs.api.wire_tests import WireTestViewSet
 
 app_name = "api"
 router = SimpleRouter()
@@ -37,6 +38,7 @@ router.register("breaking-tests", BreakingTestViewSet, "breaking-tests")
 router.register("proof-tests", ProofTestViewSet, "proof-tests")
 router.register("decision-rules", DecisionRuleViewSet, "decision-rules")
 router.register("maker-records", MakerRecordViewSet, "maker-records")
+router.register("wire-tests", WireTestViewSet, "wire-tests")
 router.register("representatives", RepresentativeViewSet, "representatives")
 router.register("certificates", CertificateViewSet, "certificates")
 router.register("tags", TagViewSet, "tags")

@@ -23,6 +23,7 @@ class OrderLineAsked(serializers.Serializer[Any]):
     length_mm = LengthMm()
     quantity = Count(default=1)
     as_one_length = serializers.BooleanField(default=True)
+    together = serializers.ChoiceField(OrderLine.Together.choices, default="not_asked")
     tolerance_minus_mm = LengthMm(default=0)
     tolerance_plus_mm = LengthMm(default=0)
     document_kind = serializers.ChoiceField(OrderLine.DocumentKind.choices, default="none")
@@ -57,6 +58,7 @@ class OrderLineAnswer(serializers.ModelSerializer[OrderLine]):
             "length_mm",
             "quantity",
             "as_one_length",
+            "together",
             "tolerance_minus_mm",
             "tolerance_plus_mm",
             "document_kind",

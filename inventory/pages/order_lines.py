@@ -90,6 +90,12 @@ def _nearest(offer: LengthOffer, line: OrderLine) -> str:
     )
 
 
+def _together(line: OrderLine) -> str:
+    """Say what all pieces are to share; nothing where nothing was asked for."""
+    is_asked = line.together != OrderLine.Together.NOT_ASKED
+    return line.get_together_display() if is_asked else ""
+
+
 def _facts(line: OrderLine, cut: Sequence[CutPiece], cut_mm: int) -> list[Fact]:
     minus, plus = format_metres(line.tolerance_minus_mm), format_metres(line.tolerance_plus_mm)
     has_tolerance = line.tolerance_minus_mm or line.tolerance_plus_mm
@@ -101,6 +107,7 @@ def _facts(line: OrderLine, cut: Sequence[CutPiece], cut_mm: int) -> list[Fact]:
             note=f"−{minus}, +{plus}" if has_tolerance else "",
         ),
         Fact("In one length", "yes, each" if line.as_one_length else "no: in any lengths together"),
+        Fact("Taken together", _together(line)),
         Fact("Document asked for", line.get_document_kind_display()),
         Fact("Cut so far", f"{len(cut)} of {line.quantity}", note=format_metres(cut_mm))
         if line.as_one_length

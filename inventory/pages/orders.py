@@ -54,13 +54,15 @@ def order(request: HttpRequest, code: str) -> HttpResponse:
     shown = found(order_of_code(code))
     pieces = list(registers.pieces_of_order(shown))
     assemblies = list(registers.assemblies_of_order(shown))
+    lines = asked_lines(shown, pieces)
     return show(
         request,
         "inventory/order.html",
         area="orders",
         order=shown,
         facts=_facts(shown),
-        lines=asked_lines(shown, pieces),
+        lines=lines,
+        is_served=all(line.is_served for line in lines),
         pieces=table_of_pieces(pieces, held=held_pieces()) if pieces else None,
         assemblies=table_of_assemblies(assemblies) if assemblies else None,
     )

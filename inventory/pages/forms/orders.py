@@ -1,5 +1,7 @@
 """Decides what is asked for about orders and deliveries."""
 
+from typing import Unpack
+
 from django import forms
 
 from inventory.models import Assembly, CutPiece, Order, OrderLine, Party
@@ -8,6 +10,7 @@ from inventory.pages.forms.codes import CodeField, CodesField
 from inventory.pages.forms.lines import DesignationField
 from inventory.pages.forms.quantities import LengthField
 from inventory.pages.forms.rows import rows_of
+from inventory.pages.forms.words import FieldWords
 from inventory.queries.registers import parties
 
 
@@ -18,6 +21,22 @@ class OrderForm(Ask):
     customer_reference = forms.CharField(
         max_length=60, required=False, help_text="The customer's own order number."
     )
+
+
+class TogetherField(forms.TypedChoiceField):
+    """What the pieces of a line are to share; nothing, unless somebody asks."""
+
+    def __init__(self, **words: Unpack[FieldWords]) -> None:
+        """Take what every field takes."""
+        nothing = OrderLine.Together.NOT_ASKED.value
+        super().__init__(
+            choices=OrderLine.Together.choices, required=False, empty_value=nothing, **words
+        )
+
+    def has_changed(self, initial: object, data: object) -> bool:
+        """Tell whether something was asked for: a row with nothing else in it is no row."""
+        del initial
+        return data not in {None, "", OrderLine.Together.NOT_ASKED.value}
 
 
 class LineRow(Ask):
@@ -32,6 +51,9 @@ class LineRow(Ask):
     quantity = forms.IntegerField(min_value=1, max_value=100_000, initial=1, label="How many")
     as_one_length = forms.BooleanField(
         required=False, initial=True, label="Each in one length (usual, unless asked otherwise)"
+    )
+    together = TogetherField(
+        label="All of this line together", help_text="Every cut for the line is kept to it."
     )
     tolerance_minus_mm = LengthField(required=False, empty=0, label="May be shorter by")
     tolerance_plus_mm = LengthField(required=False, empty=0, label="May be longer by")
