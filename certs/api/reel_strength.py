@@ -20,8 +20,10 @@ from certs.queries.derivation import (
 )
 from certs.queries.grade import grade_of
 from certs.queries.specification_tables import TABLES, agreed_specifications, rows_of
+from certs.queries.wire_tests import route_of
 from certs.rules.cautions import cautions_for
 from certs.rules.certified_grade import GradeStanding
+from certs.rules.force_route import Standing
 from certs.rules.roles import ClaimAct
 from certs.services.specify import name_basis
 from inventory.api.acting import deed, made, read
@@ -79,12 +81,22 @@ class GradeAnswer(serializers.Serializer[Any]):
     information = serializers.ListField(child=serializers.CharField())
 
 
+class RouteAnswer(serializers.Serializer[Any]):
+    """Where the rope stands on the way from its wires to an actual break (ISO 10425 5.1.4)."""
+
+    standing = serializers.ChoiceField([one.value for one in Standing])
+    done = serializers.ListField(child=serializers.CharField())
+    next_step = serializers.CharField()
+    blocks = serializers.BooleanField()
+
+
 class ReelStrengthAnswer(serializers.Serializer[Any]):
     """What is certified of a reel's rope, with all it rests on."""
 
     basis = BasisAnswer()
     force = DerivedAnswer()
     grade = GradeAnswer()
+    route = RouteAnswer()
     mass = DerivedAnswer(allow_null=True)
     diameter_min = DerivedAnswer(allow_null=True)
     diameter_max = DerivedAnswer(allow_null=True)
@@ -111,6 +123,7 @@ class ReelStrengthViewSet(SignedForClaims[Reel]):
             "basis": named_basis(reel),
             "force": force,
             "grade": grade_of(reel),
+            "route": route_of(reel),
             "mass": shown(mass),
             "diameter_min": lowest(limits),
             "diameter_max": highest(limits),

@@ -4,6 +4,7 @@ from django.urls import URLPattern, URLResolver, include, path, re_path
 from drf_spectacular.views import SpectacularAPIView
 from rest_framework.routers import SimpleRouter
 
+from certs.api.affected_papers import AffectedPapersView
 from certs.api.assembly_strength import AssemblyStrengthViewSet
 from certs.api.breaking_tests import BreakingTestViewSet
 from certs.api.certificates import CertificateViewSet
@@ -48,6 +49,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("derive/", DeriveView.as_view(), name="derive"),
     path("trace/", TraceView.as_view(), name="trace"),
     path("recall/", RecallView.as_view(), name="recall"),
+    path("affected-papers/", AffectedPapersView.as_view(), name="affected-papers"),
     path("tags/<str:code>/public/", PublicTagView.as_view(), name="public-tag"),
     *router.urls,
     path("", include("inventory.api.urls")),
