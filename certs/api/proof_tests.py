@@ -3,8 +3,9 @@
 from typing import Any
 
 from django.http import HttpResponse
+from django.utils import timezone
 from drf_spectacular.types import OpenApiTypes
-from drf_spectacular.utils import extend_schema, extend_schema_view
+from drf_spectacular.utils import extend_schema, extend_schema_field, extend_schema_view
 from rest_framework import serializers
 from rest_framework.decorators import action
 from rest_framework.parsers import JSONParser, MultiPartParser
@@ -12,15 +13,18 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from certs.api.breaking_tests import with_log
+from certs.api.proof_bounds import ExtensionAnswer, ForceToShowAnswer, ForceToShowAsked
 from certs.api.register import ClaimRegister
 from certs.models import ProofTest
 from certs.queries.claim_registers import proof_tests
 from certs.queries.decision_rules import decision_rules
+from certs.queries.force_asked import force_asked, force_asked_of
+from certs.queries.proof_extension import extension_on_record
 from certs.rules.roles import ClaimAct
 from certs.services.record_tests import record_proof_test
 from certs.services.reverse_test import reverse_test
-from inventory.api.acting import deed, kept, made, read
-from inventory.api.fields import Code, ForceN, ReasonAsked
+from inventory.api.acting import deed, kept, made, read, read_query
+from inventory.api.fields import Code, ForceN, GaugeUm, ReasonAsked
 from inventory.queries.registers import assemblies, machines
 
 LONGEST_HOLD_S = 86_400
@@ -43,6 +47,9 @@ class ProofTestAsked(serializers.Serializer[Any]):
     before_note = serializers.CharField(max_length=300, allow_blank=True, default="")
     after_is_good = serializers.BooleanField()
     after_note = serializers.CharField(max_length=300, allow_blank=True, default="")
+    gauge_before_um = GaugeUm(allow_null=True, default=None)
+    gauge_after_um = GaugeUm(allow_null=True, default=None)
+    extension_limit_pct = serializers.CharField(max_length=12, allow_blank=True, default="")
     decision_rule = Code(queryset=decision_rules(), allow_null=True, default=None)
 
 
@@ -74,6 +81,7 @@ class ProofTestAnswer(serializers.ModelSerializer[ProofTest]):
     decision_rule = Code(allow_null=True)
     uncertainty = serializers.DictField()
     decision = serializers.DictField()
+    extension = serializers.SerializerMethodField()
     machine_problems = serializers.ListField(child=serializers.CharField())
     reasons = serializers.ListField(child=serializers.CharField())
     reversed_at = serializers.DateTimeField(
@@ -105,6 +113,10 @@ class ProofTestAnswer(serializers.ModelSerializer[ProofTest]):
             "before_note",
             "after_is_good",
             "after_note",
+            "gauge_before_um",
+            "gauge_after_um",
+            "extension_limit_pct",
+            "extension",
             "outcome",
             "decision_rule",
             "uncertainty",
@@ -115,6 +127,12 @@ class ProofTestAnswer(serializers.ModelSerializer[ProofTest]):
             "reversed_at",
             "reversal_reason",
         ]
+
+    @extend_schema_field(ExtensionAnswer(allow_null=True))
+    def get_extension(self, test: ProofTest) -> dict[str, Any] | None:
+        """Derive what stayed of the load, where it was measured."""
+        found = extension_on_record(test)
+        return None if found is None else dict(ExtensionAnswer(found).data)
 
 
 @extend_schema_view(list=extend_schema(parameters=[ProofTestsAsked]))
@@ -140,6 +158,19 @@ class ProofTestViewSet(ClaimRegister[ProofTest]):
         test = self.get_object()
         reverse_test(test=test, **read(ReasonAsked, request), **deed(request))
         return Response(ProofTestAnswer(self.get_object()).data)
+
+    @extend_schema(parameters=[ForceToShowAsked], responses=ForceToShowAnswer, filters=False)
+    @action(detail=False, url_path="force-to-show", pagination_class=None)
+    def force_to_show(self, request: Request) -> Response:
+        """Tell what a machine must show today; nothing is recorded."""
+        asked = read_query(ForceToShowAsked, request)
+        return Response(ForceToShowAnswer(force_asked(day=timezone.localdate(), **asked)).data)
+
+    @extend_schema(responses=ForceToShowAnswer)
+    @action(detail=True, url_path="force-to-show")
+    def bounds(self, request: Request, code: str) -> Response:
+        """Tell what the machine had to show in this test."""
+        return Response(ForceToShowAnswer(force_asked_of(self.get_object())).data)
 
     @extend_schema(responses={(200, "text/csv"): OpenApiTypes.BINARY})
     @action(detail=True)

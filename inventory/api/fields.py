@@ -13,7 +13,7 @@ from inventory.api.register import CODE
 from inventory.models import Assembly, CutPiece, FittingLot, Heat, OrderLine, Reel, TestingMachine
 from inventory.queries.cut_pieces import line_of_order
 from inventory.queries.find import Thing, find_thing
-from inventory.rules.units import MAX_FORCE_N, MAX_LENGTH_MM
+from inventory.rules.units import MAX_FORCE_N, MAX_GAUGE_UM, MAX_LENGTH_MM
 
 LONGEST_COUNT = 10**6
 _LINE = r"(O-[0-9]{5,9})/([1-9][0-9]{0,5})"
@@ -78,6 +78,14 @@ class LengthMm(serializers.IntegerField):
     def __init__(self, **kwargs: Any) -> None:  # noqa: ANN401 -- the framework's signature
         """Take the arguments of a number."""
         super().__init__(**{"min_value": 0, "max_value": MAX_LENGTH_MM} | kwargs)
+
+
+class GaugeUm(serializers.IntegerField):
+    """A gauge length in whole micrometres."""
+
+    def __init__(self, **kwargs: Any) -> None:  # noqa: ANN401 -- the framework's signature
+        """Take the arguments of a number."""
+        super().__init__(**{"min_value": 1, "max_value": MAX_GAUGE_UM} | kwargs)
 
 
 class ForceN(serializers.IntegerField):

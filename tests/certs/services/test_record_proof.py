@@ -7,15 +7,14 @@ import pytest
 from certs.models import ProofTest
 from certs.rules.load_log import UnreadableLog
 from certs.services.decide import CannotDecide
-from certs.services.decision_rules import choose_rule
 from certs.services.record_tests import CannotRecord, record_proof_test
 from inventory.models import Assembly, JournalEntry
 from inventory.queries.kept_files import read_file
 from inventory.rules.roles import Role
 from inventory.services.assemble import PieceAsked, TerminationAsked, build_assembly
 from inventory.services.authority import NotAllowed
-from inventory.services.machines import record_calibration
 from tests.certs.claims import LOGS, force_log, given_basis, given_factor, given_proof_test
+from tests.certs.deciding import given_rule, given_sure_machine
 from tests.factories import (
     MOMENT,
     given_assembly,
@@ -294,27 +293,16 @@ def test_bounds_that_conflict_are_told_with_the_machine_that_would_serve(
     assert words in " ".join(test.reasons)
 
 
-def chosen(**said):
-    values = {
-        "name": "guarded",
-        "kind": "guarded",
-        "multiple": "1",
-        "paper": "order 1",
-        "by": given_person(Role.QA_OFFICER),
-        "at": MOMENT - timedelta(days=1),
-    }
-    return choose_rule(**(values | said))
-
-
 def test_a_rule_decides_on_the_lowest_force_that_was_held():
-    test = record(decision_rule=chosen())
+    test = record(decision_rule=given_rule())
     assert test.decision["measured_n"] == test.plateau_lowest_n
     assert test.decision["lower_n"] == 22_700
     assert test.uncertainty["components"]
 
 
 def test_where_a_load_may_not_be_passed_the_peak_is_decided_on_too():
-    # Held at 40 800 N with a peak of 44 600 N: the guard band of U about 1.7 % reaches over 45 000.
+    # At the peak of 44 600 N: u = sqrt(257.5² + 53.5² + 79² + 2.9²) = 275 N, so U is about 550 N
+    # and the band reaches over 45 000 N. At 40 800 N it reaches from neither limit.
     up = [f"{i / 10:.1f};{40_800 * i / 100:.0f}" for i in range(100)]
     held = [f"{10 + i / 10:.1f};40800" for i in range(700)]
     top = [f"{80 + i / 10:.1f};{40_800 + 380 * i}" for i in range(11)]
@@ -322,42 +310,21 @@ def test_where_a_load_may_not_be_passed_the_peak_is_decided_on_too():
     log = "\n".join(["Time [s];Force [N]", *up, *held, *top, *down]).encode()
     test = record(
         assembly=given_assembly(),
-        machine=certified_machine(),
+        machine=given_sure_machine(),
         required_n=40_000,
         ceiling_n=45_000,
         log=log,
-        decision_rule=chosen(),
+        decision_rule=given_rule(),
     )
     assert test.decision["measured_n"] == 44_600
     assert test.decision["outcome"] == "conditional_accept"
 
 
-def certified_machine():
-    machine = given_machine(is_calibrated=False)
-    record_calibration(
-        machine=machine,
-        certificate_number="CAL-U",
-        laboratory="Invented Laboratory",
-        accreditation_number="ACC 000",
-        calibrated_date=date(2026, 1, 10),
-        due_date=date(2027, 1, 9),
-        machine_class="1",
-        range_from_n=5_000,
-        range_to_n=500_000,
-        resolution_n=10,
-        uncertainty_pct="0.4",
-        coverage_factor="2",
-        repeatability_pct="0.5",
-        by=given_person(),
-        at=MOMENT,
-    )
-    return machine
-
-
 def test_a_rule_that_was_chosen_after_the_test_is_refused():
     with pytest.raises(CannotDecide) as refused:
         record(
-            decision_rule=chosen(at=MOMENT + timedelta(minutes=1)), at=MOMENT + timedelta(days=1)
+            decision_rule=given_rule(at=MOMENT + timedelta(minutes=1)),
+            at=MOMENT + timedelta(days=1),
         )
     assert refused.value.field == "decision_rule"
     assert not ProofTest.objects.exists()
@@ -379,5 +346,5 @@ def test_without_a_rule_no_second_word_softens_what_the_machine_leaves_open(requ
 
 def test_nothing_is_decided_where_nothing_was_held():
     log = (LOGS / "proof_12mm_sinking.csv").read_bytes()
-    test = record(required_n=30_000, log=log, decision_rule=chosen())
+    test = record(required_n=30_000, log=log, decision_rule=given_rule())
     assert (test.plateau_lowest_n, test.decision) == (None, {})
