@@ -9,9 +9,12 @@ from certs.management.demo import (
     bases,
     bench,
     cast,
+    deciding,
     goods_in,
     handling,
+    other_uses,
     paperwork,
+    periodic_tests,
     proving,
     sales,
     slings,
@@ -59,7 +62,8 @@ def _open_the_house(stage: Stage, *, password: str) -> None:
 
 def _first_load(stage: Stage) -> None:
     _receive(stage, wave=1)
-    tests = bench.break_first_samples(stage)
+    agreed = deciding.agree_on_a_guard_band(stage, customer="eskerholm")
+    tests = bench.break_first_samples(stage, agreed=agreed)
     handling.rewind_for_the_shop(stage)
     handling.take_a_wrong_cut_back(stage)
     sales.trade(stage, for_sale=_mill_reels(stage), orders=12)
@@ -131,6 +135,7 @@ def _third_load(stage: Stage) -> None:
     stage.calendar.wait_until(THIRD_LOAD)
     _receive(stage, wave=3)
     sales.trade(stage, for_sale=_mill_reels(stage), orders=8)
+    other_uses.build_for_other_uses(stage)
 
 
 def _autumn(stage: Stage) -> None:
@@ -152,6 +157,8 @@ def _autumn(stage: Stage) -> None:
         reason=f"The breaking force is lowered: sample {test.sample.code} broke below it.",
     )
     handling.hold_a_stretch(stage, around="8 mm held")
+    periodic_tests.break_from_time_to_time(stage)
+    periodic_tests.read_a_reel(stage)
     _leave_drafts(stage)
 
 
