@@ -10,10 +10,13 @@ from rest_framework.decorators import action
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from certs.api.derivations import DerivedAnswer
 from certs.api.register import ClaimRegister
 from certs.models import BreakingTest
 from certs.queries.claim_registers import breaking_tests
 from certs.queries.decision_rules import decision_rules
+from certs.queries.test_facts import loading_on_record
+from certs.rules.loading_verdict import LoadingFinding
 from certs.rules.roles import ClaimAct
 from certs.services.record_tests import record_breaking_test
 from certs.services.reverse_test import reverse_test
@@ -29,7 +32,8 @@ class BreakingTestAsked(serializers.Serializer[Any]):
     """A test on a sample: the greatest force, or the force log that it is found in.
 
     `break_distance_mm` is from the break to the nearest grip; leave it out when the rope broke in
-    the clear.
+    the clear. `free_length_asked_mm` goes with `free_length_source`, the standard or order that
+    asks for it. `retest_of` is the discounted test that this one repeats.
     """
 
     sample = Code(queryset=cut_pieces())
@@ -41,6 +45,9 @@ class BreakingTestAsked(serializers.Serializer[Any]):
     log_time_unit = serializers.CharField(max_length=12, allow_blank=True, required=False)
     break_distance_mm = LengthMm(allow_null=True, default=None)
     free_length_mm = LengthMm(allow_null=True, default=None)
+    free_length_asked_mm = LengthMm(allow_null=True, default=None)
+    free_length_source = serializers.CharField(max_length=120, allow_blank=True, default="")
+    retest_of = Code(queryset=BreakingTest.objects.all(), allow_null=True, default=None)
     temperature_c = serializers.IntegerField(
         min_value=COLDEST_C, max_value=HOTTEST_C, allow_null=True, default=None
     )
@@ -66,6 +73,8 @@ class BreakingTestAnswer(serializers.ModelSerializer[BreakingTest]):
         source="calibration.certificate_number", allow_null=True, default=None
     )
     log_sha256 = serializers.CharField(source="log.sha256", allow_null=True, default=None)
+    retest_of = Code(allow_null=True)
+    repeated_by = serializers.CharField(source="retest.code", allow_null=True, default=None)
     decision_rule = Code(allow_null=True)
     uncertainty = serializers.DictField()
     decision = serializers.DictField()
@@ -92,6 +101,8 @@ class BreakingTestAnswer(serializers.ModelSerializer[BreakingTest]):
             "temperature_c",
             "log_sha256",
             "outcome",
+            "retest_of",
+            "repeated_by",
             "decision_rule",
             "uncertainty",
             "decision",
@@ -104,11 +115,34 @@ class BreakingTestAnswer(serializers.ModelSerializer[BreakingTest]):
         ]
 
 
+class LoadingAnswer(serializers.Serializer[Any]):
+    """The loading that a log shows; times in ms on its clock, rates in % of the force per s."""
+
+    required_n = serializers.IntegerField()
+    mark_n = serializers.IntegerField()
+    peak_n = serializers.IntegerField()
+    started_ms = serializers.IntegerField(allow_null=True)
+    marked_ms = serializers.IntegerField(allow_null=True)
+    peak_ms = serializers.IntegerField()
+    slow_ms = serializers.IntegerField(allow_null=True)
+    unseen_ms = serializers.IntegerField()
+    greatest_from_ms = serializers.IntegerField(allow_null=True)
+    greatest_to_ms = serializers.IntegerField(allow_null=True)
+    fast = DerivedAnswer(allow_null=True)
+    mean = DerivedAnswer(allow_null=True)
+    greatest = DerivedAnswer(allow_null=True)
+    finding = serializers.ChoiceField([one.value for one in LoadingFinding])
+    finding_text = serializers.CharField()
+    deviations = serializers.ListField(child=serializers.CharField())
+
+
 @extend_schema_view(list=extend_schema(parameters=[BreakingTestsAsked]))
 class BreakingTestViewSet(ClaimRegister[BreakingTest]):
     """Breaks of samples."""
 
-    queryset = breaking_tests().select_related("calibration", "log", "decision_rule")
+    queryset = breaking_tests().select_related(
+        "calibration", "log", "decision_rule", "retest_of", "retest"
+    )
     serializer_class = BreakingTestAnswer
     narrowed_by = BreakingTestsAsked
     acts = {"create": ClaimAct.RECORD_BREAKING_TEST, "reverse": ClaimAct.REVERSE_TEST}
@@ -136,6 +170,15 @@ class BreakingTestViewSet(ClaimRegister[BreakingTest]):
         if log is None:
             raise Http404
         return kept(log)
+
+    @extend_schema(responses=LoadingAnswer)
+    @action(detail=True)
+    def loading(self, request: Request, code: str) -> Response:
+        """Tell how the sample was loaded: up to 80 % of the required force, and from there."""
+        told = loading_on_record(self.get_object())
+        if told is None:
+            raise Http404
+        return Response(told)
 
 
 def with_log(asked: dict[str, Any]) -> dict[str, Any]:

@@ -6,15 +6,21 @@ from django.utils import timezone
 from certs.models import BreakingTest
 from certs.pages.acting import for_claim
 from certs.pages.addresses import page_of, story_of
+from certs.pages.affected_papers import table_of_affected
 from certs.pages.decision_facts import decision_shown
 from certs.pages.force_figure import figure_of
 from certs.pages.forms.tests import BreakingTestForm
+from certs.pages.loading_shown import loading_shown
 from certs.pages.machine_facts import machine_told
 from certs.pages.outcome_tables import outcome_shape
-from certs.pages.rendering import show
+from certs.pages.rendering import allowed_acts, show
+from certs.queries.breaking_records import breaking_record_of
 from certs.queries.claim_registers import certificates_of_test
 from certs.queries.claims import breaking_test_of
+from certs.queries.derivation import NoBasis
 from certs.queries.evidence import reversal_of
+from certs.queries.papers_affected import papers_affected_by
+from certs.rules.breaking_record import BreakingRecord
 from certs.rules.roles import ClaimAct
 from certs.services.record_tests import record_breaking_test
 from inventory.pages.acting import deed, done, found, initial_from, perform, signed_in, typed
@@ -25,7 +31,8 @@ from inventory.rules.units import format_kn, format_metres
 @for_claim(ClaimAct.RECORD_BREAKING_TEST)
 def record_breaking(request: HttpRequest) -> HttpResponse:
     """Record a breaking-force test."""
-    start = {"tested_at": timezone.localtime(), **initial_from(request, "sample", "machine")}
+    named = initial_from(request, "sample", "machine", "retest_of")
+    start = {"tested_at": timezone.localtime(), **named}
     form = BreakingTestForm(*typed(request), initial=start)
     test = perform(request, lambda: record_breaking_test(**form.values, **deed(request)), form)
     if test is not None:
@@ -38,6 +45,7 @@ def record_breaking(request: HttpRequest) -> HttpResponse:
 def breaking_test(request: HttpRequest, code: str) -> HttpResponse:
     """One test: what was measured, the verdict, the machine, the curve."""
     test = found(breaking_test_of(code))
+    figure, record = figure_of(test), _record(test)
     return show(
         request,
         "certs/breaking_test.html",
@@ -48,13 +56,26 @@ def breaking_test(request: HttpRequest, code: str) -> HttpResponse:
         facts=_facts(test),
         machine=machine_told(test.machine, test.calibration),
         decision=decision_shown(test),
-        figure=figure_of(test),
+        figure=figure,
+        loading=loading_shown(figure.loading if figure else None),
+        record=record,
+        is_retest_due=record is not None and test.code in record.open_tests,
+        affected=table_of_affected(papers_affected_by(test), allowed=allowed_acts(request)),
         certificates=certificates_of_test(test),
     )
 
 
+def _record(test: BreakingTest) -> BreakingRecord | None:
+    """Give what the tests on this rope amount to; None without a basis to weigh them against."""
+    try:
+        return breaking_record_of(test.sample.reel)
+    except NoBasis:
+        return None
+
+
 def _facts(test: BreakingTest) -> list[Fact]:
     sample, reel = test.sample, test.sample.reel
+    repeated, retest = test.retest_of, getattr(test, "retest", None)
     return told(
         Fact("Greatest force", format_kn(test.peak_n)),
         Fact("Required", format_kn(test.required_n)),
@@ -67,6 +88,8 @@ def _facts(test: BreakingTest) -> list[Fact]:
         ),
         Fact("Rope", reel.designation),
         Fact("Broke", _where(test)),
+        Fact("Retest of", repeated.code, href=page_of(repeated.code)) if repeated else Fact("", ""),
+        Fact("Repeated by", retest.code, href=page_of(retest.code)) if retest else Fact("", ""),
         Fact("Free length", f"{test.free_length_mm} mm" if test.free_length_mm else "not recorded"),
         Fact(
             "Temperature",
@@ -80,5 +103,5 @@ def _facts(test: BreakingTest) -> list[Fact]:
 
 def _where(test: BreakingTest) -> str:
     if test.break_distance_mm is None:
-        return "in the clear length"
+        return "in the clear length (no distance to a grip recorded)"
     return f"{test.break_distance_mm} mm from the nearest grip"

@@ -18,11 +18,15 @@ from inventory.queries.kept_files import FileIsNotAsKept
 
 @dataclass(frozen=True, slots=True)
 class ForceFigure:
-    """The drawing and its table; with a problem there is neither."""
+    """The drawing and its table; with a problem there is neither.
+
+    `loading` is how a broken sample was loaded, in its plain form; None for a proof load.
+    """
 
     drawing: Drawing | None
     table: Table | None
     problem: str
+    loading: Facts | None = None
 
 
 def figure_of(test: BreakingTest | ProofTest) -> ForceFigure | None:
@@ -40,6 +44,7 @@ def figure_of(test: BreakingTest | ProofTest) -> ForceFigure | None:
         drawing=draw_load_curve(samples=samples, marks=marks, title=title, width=960, height=360),
         table=table_of_curve(load_curve_table(samples=samples, marks=marks)),
         problem="",
+        loading=facts.get("loading"),
     )
 
 

@@ -13,6 +13,8 @@ def breaking_test_of(code: str) -> BreakingTest | None:
         "log",
         "reversal__reversed_by",
         "decision_rule",
+        "retest_of",
+        "retest",
     )
     return tests.filter(code=code).first()
 

@@ -4,6 +4,8 @@ A start page asks this of the whole record, so each is held against the force th
 had to reach; what blocks a certificate is decided by `breaking_records`.
 """
 
+from django.db.models import QuerySet
+
 from certs.models import BreakingTest
 from certs.queries.breaking_records import as_on_record
 from certs.rules.breaking_record import breaking_record
@@ -24,6 +26,13 @@ def retests_due() -> list[BreakingTest]:
     for test in related:
         by_root.setdefault(family[test.sample.reel_id], []).append(test)
     return [test for test in due if _is_open(test, by_root[roots[test.sample_id]])]
+
+
+def repeatable_tests() -> QuerySet[BreakingTest]:
+    """Return the discounted tests that may be named as repeated: not reversed, with no retest."""
+    return BreakingTest.objects.filter(
+        outcome=BreakingTest.Outcome.DISCOUNTED, reversal=None, retest=None
+    ).order_by("-tested_at", "-id")
 
 
 def _is_open(test: BreakingTest, on_rope: list[BreakingTest]) -> bool:

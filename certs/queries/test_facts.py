@@ -3,8 +3,9 @@
 from typing import Any
 
 from certs.models import BreakingTest, ProofTest
-from certs.rules.load_log import read_log
+from certs.rules.load_log import LoadLog, read_log
 from certs.rules.load_trace import thin
+from certs.rules.loading_rate import loading_of
 from inventory.models import Calibration, StoredFile, TestingMachine
 from inventory.queries.kept_files import read_file
 
@@ -33,13 +34,14 @@ def proof_test_facts(test: ProofTest) -> Facts:
         "uncertainty": dict(test.uncertainty),
         "decision": dict(test.decision),
         "log": _log(test.log),
-        "curve": _curve(test.log, force_unit=test.log_force_unit, time_unit=test.log_time_unit),
+        "curve": _curve(_readings(test, test.log)),
     }
 
 
 def breaking_test_facts(test: BreakingTest) -> Facts:
     """State a breaking-force test with its sample, machine and calibration."""
     sample = test.sample
+    readings = _readings(test, test.log) if test.log else None
     return {
         "code": test.code,
         "outcome": test.outcome,
@@ -54,16 +56,21 @@ def breaking_test_facts(test: BreakingTest) -> Facts:
         "required_n": test.required_n,
         "peak_n": test.peak_n,
         "break_words": _break_words(test),
+        "retest_of": test.retest_of.code if test.retest_of else "",
         "free_length": f"{test.free_length_mm} mm" if test.free_length_mm else "not recorded",
         "machine": machine_facts(test.machine, test.calibration),
         "reasons": list(test.reasons),
         "uncertainty": dict(test.uncertainty),
         "decision": dict(test.decision),
         "log": _log(test.log) if test.log else None,
-        "curve": _curve(test.log, force_unit=test.log_force_unit, time_unit=test.log_time_unit)
-        if test.log
-        else [],
+        "loading": readings and _loading(test, readings),
+        "curve": _curve(readings) if readings else [],
     }
+
+
+def loading_on_record(test: BreakingTest) -> Facts | None:
+    """State how a sample was loaded, from the kept log; None where there is none."""
+    return _loading(test, _readings(test, test.log)) if test.log else None
 
 
 def machine_facts(machine: TestingMachine, calibration: Calibration | None) -> Facts:
@@ -106,9 +113,18 @@ def _log(log: StoredFile) -> Facts:
     return {"name": log.name, "sha256": log.sha256}
 
 
-def _curve(log: StoredFile, *, force_unit: str, time_unit: str) -> list[list[int]]:
+def _loading(test: BreakingTest, readings: LoadLog) -> Facts:
+    return loading_of(readings.samples, required_n=test.required_n).as_json()
+
+
+def _readings(test: BreakingTest | ProofTest, log: StoredFile) -> LoadLog:
+    """Read the kept log of a test, in the units that were given with it."""
+    units = {"force_unit": test.log_force_unit or None, "time_unit": test.log_time_unit or None}
+    return read_log(read_file(log), **units)
+
+
+def _curve(read: LoadLog) -> list[list[int]]:
     """Give the log in whole milliseconds and newtons, thinned with every extreme kept."""
-    read = read_log(read_file(log), force_unit=force_unit or None, time_unit=time_unit or None)
     samples = thin(read.samples, CURVE_POINTS)
     return [[round(s.time_s * 1000), round(s.force_n)] for s in samples]
 

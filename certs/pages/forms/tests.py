@@ -7,6 +7,7 @@ from django import forms
 from django.core.files.uploadedfile import UploadedFile
 
 from certs.queries.decision_rules import decision_rules
+from certs.queries.retests_due import repeatable_tests
 from certs.rules.load_log import LineProblem, UnreadableLog
 from certs.rules.log_columns import NEWTONS_PER_UNIT, SECONDS_PER_UNIT
 from inventory.models import Assembly, CutPiece
@@ -117,13 +118,35 @@ class BreakingTestForm(_TestForm):
     free_length_mm = MillimetreField(
         label="Free length between the grips", required=False, help_text="In mm."
     )
+    free_length_asked_mm = MillimetreField(
+        label="Free length that is asked for",
+        required=False,
+        help_text="In mm, where an order or a standard asks for one. Left empty: 300, 600 or 30"
+        " diameters are named as usual (older edition of ISO 3108, from memory).",
+    )
+    free_length_source = forms.CharField(
+        label="What asks for it",
+        max_length=120,
+        required=False,
+        help_text="The standard or the order, with its clause.",
+    )
+    retest_of = forms.ModelChoiceField(
+        queryset=repeatable_tests(),
+        to_field_name="code",
+        required=False,
+        label="Retest of",
+        empty_label="no retest",
+        help_text="The discounted test that this one repeats, on another sample of the same mill"
+        " reel.",
+    )
     temperature_c = forms.IntegerField(
         label="Temperature, °C", required=False, help_text="10 to 35 °C (ISO 3108:2017)."
     )
     note = forms.CharField(max_length=300, required=False)
 
     field_order = (
-        "sample", "machine", "tested_at", "decision_rule", "log", "peak_n", "break_distance_mm",
+        "sample", "machine", "tested_at", "retest_of", "decision_rule", "log", "peak_n",
+        "break_distance_mm", "free_length_mm", "free_length_asked_mm", "free_length_source",
     )  # fmt: skip
 
 
