@@ -44,6 +44,8 @@ MAY = {
     ("post", "/api/decision-rules/"): QA,
     ("post", "/api/breaking-tests/{code}/reverse/"): QA,
     ("post", "/api/proof-tests/{code}/reverse/"): QA,
+    ("post", "/api/wire-tests/"): BENCH,
+    ("post", "/api/wire-tests/{code}/reverse/"): QA,
     ("post", "/api/representatives/"): {Role.ADMINISTRATOR},
     ("post", "/api/certificates/cut-length/"): QA,
     ("post", "/api/certificates/assembly/"): QA,

@@ -1,5 +1,6 @@
 """Tests of the wires of a rope over the API: forces as measured, verdicts with all they rest on."""
 
+from decimal import Decimal
 from typing import Any
 
 from drf_spectacular.utils import extend_schema, extend_schema_view
@@ -22,6 +23,9 @@ from inventory.queries.cut_pieces import cut_pieces
 from inventory.queries.reel_register import reels_on_record
 from inventory.queries.registers import machines
 from inventory.rules.units import MAX_DIAMETER_NM
+
+# A decimal as text, so that every figure given is kept.
+FACTOR = r"^(0\.[0-9]{1,10}|1(\.0{1,10})?)$"
 
 
 class WireAsked(serializers.Serializer[Any]):
@@ -49,7 +53,7 @@ class WireTestAsked(serializers.Serializer[Any]):
     tested_at = serializers.DateTimeField()
     wires = WireAsked(many=True, min_length=1, max_length=MOST_LINES)
     spinning_factors = serializers.ListField(
-        child=serializers.DecimalField(max_digits=10, decimal_places=8), default=list, max_length=3
+        child=serializers.RegexField(FACTOR, max_length=12), default=list, max_length=3
     )
     spinning_source = serializers.CharField(max_length=200, allow_blank=True, default="")
     note = serializers.CharField(max_length=300, allow_blank=True, default="")
@@ -130,6 +134,7 @@ class WireTestViewSet(ClaimRegister[WireTest]):
     def create(self, request: Request) -> Response:
         """Record the wires of one rope."""
         asked = read(WireTestAsked, request)
+        asked["spinning_factors"] = [Decimal(text) for text in asked["spinning_factors"]]
         wires = [Wire(**wire) for wire in asked.pop("wires")]
         return made(WireTestAnswer(record_wire_test(**asked, wires=wires, **deed(request))))
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import pytest
 
-from certs.models import BreakingTest, Certificate, ProofTest, ReceivingCheck, Tag
+from certs.models import BreakingTest, Certificate, ProofTest, ReceivingCheck, Tag, WireTest
 from certs.services.tags import issue_tag
 from inventory.models import Assembly, CutPiece, Reel
 from tests.certs.claims import given_breaking_test, given_proof_test
@@ -16,6 +16,7 @@ from tests.certs.papers import (
     given_documented_reel,
     issued,
 )
+from tests.certs.wires import given_wire_test
 from tests.factories import MOMENT, given_delivery, given_person, given_sample, pdf_bytes
 
 
@@ -28,6 +29,7 @@ class Claims:
     sample: CutPiece
     breaking: BreakingTest
     proof: ProofTest
+    wires: WireTest
     draft: Certificate
     certificate: Certificate
     tag: Tag
@@ -59,6 +61,7 @@ def claims(tables, plain_paper) -> Claims:
         sample=sample,
         breaking=breaking,
         proof=given_proof_test(assembly=assembly),
+        wires=given_wire_test(reel=reel),
         draft=given_assembly_draft(assembly, kind="2.2"),
         certificate=certificate,
         tag=issue_tag(piece=piece, by=given_person(), at=MOMENT),

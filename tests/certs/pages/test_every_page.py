@@ -6,16 +6,19 @@ from inventory.rules.roles import Role
 from tests.clients import client_of
 
 LISTS = [
-    "today", "specifications", "tests", "proof_tests", "wire_tests", "maker_records", "certificates",
+    "today", "specifications", "tests", "proof_tests", "wire_tests", "maker_records",
+    "certificates",
     "decision_rules", "what_if", "force_to_show",
     "representatives", "trace", "recall", "around",
 ]  # fmt: skip
 PAGES = {
     "reel_strength": "reel", "read_reel": "reel", "check_reel": "reel", "receiving_check": "check",
     "assembly_strength": "assembly", "breaking_test": "breaking", "proof_test": "proof",
+    "wire_test": "wires",
 }  # fmt: skip
 ASKS = {
-    "receive_reel": None, "record_breaking": None, "record_proof": None, "record_wires": None, "draft_cut_length": None,
+    "receive_reel": None, "record_breaking": None, "record_proof": None, "record_wires": None,
+    "draft_cut_length": None,
     "draft_assembly": None, "draft_breaking": None, "labels": None, "add_agreed": None,
     "choose_rule": None,
     "correct": "certificate", "withdraw": "certificate", "revoke_tag": "tag",
