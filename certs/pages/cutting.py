@@ -139,6 +139,7 @@ def _told(offer: CuttingOffer, shown: _Shown, *, shortest_mm: int) -> dict[str, 
     codes = list(dict.fromkeys(cut.reel for cut in cuts))
     reels = Reel.objects.filter(code__in=codes[:MOST_DRAWN]).order_by("received_at", "id")
     missing = missing_by_line(cuts, demands=offer.demands)
+    faults = [] if plan else check_cuts(cuts, demands=offer.demands, stock=offer.stock)
     return {
         "is_changed": plan is None,
         "facts": _facts(cuts, plan, offer, shortest_mm=shortest_mm) if cuts else [],
@@ -147,7 +148,8 @@ def _told(offer: CuttingOffer, shown: _Shown, *, shortest_mm: int) -> dict[str, 
         ),
         "unmet": table_of_unmet(plan.unmet) if plan and plan.unmet else None,
         "missing": missing_words(missing, offer.demands) if plan is None and cuts else [],
-        "faults": [] if plan else check_cuts(cuts, demands=offer.demands, stock=offer.stock),
+        "faults": faults,
+        "is_grave": any(fault.is_grave for fault in faults),
         "drawings": list(reel_drawings(list(reels), cuts)),
         "undrawn": max(len(codes) - MOST_DRAWN, 0),
         "left_for_later": max(len(cuts) - MOST_ROWS, 0) if plan else 0,

@@ -37,9 +37,17 @@ def test_an_order_is_placed_line_by_line(as_stores):
     assert (line.as_one_length, line.tolerance_plus_mm, line.document_kind) == (True, 100, "3.1")
 
 
+def test_a_line_may_be_asked_to_stay_together(as_stores):
+    as_stores.post(PLACE, typed(**{"line-0-together": "one_heat"}))
+    order = Order.objects.get()
+    assert order.lines.get().together == "one_heat"
+    assert "all of the same heats" in as_stores.get(page_of(order)).text
+
+
 def test_a_line_left_blank_is_no_line(as_stores):
     blank = {"line-TOTAL_FORMS": "2", "line-1-quantity": "1", "line-1-as_one_length": "on"}
-    as_stores.post(PLACE, typed(**blank, **{"line-1-document_kind": "none"}))
+    chosen = {"line-1-document_kind": "none", "line-1-together": "not_asked"}
+    as_stores.post(PLACE, typed(**blank, **chosen))
     assert Order.objects.get().lines.count() == 1
 
 

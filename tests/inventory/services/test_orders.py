@@ -43,6 +43,7 @@ UNFIT = {
     "none of it": (LineAsked(ROPE, 1000, quantity=0), "Line 2 asks for none"),
     "a sign": (LineAsked(ROPE, 1000, tolerance_plus_mm=-1), "without a sign"),
     "all tolerance": (LineAsked(ROPE, 1000, tolerance_minus_mm=1000), "less than the length"),
+    "unknown together": (LineAsked(ROPE, 1000, together="one_colour"), "Together"),
     "unknown document": (LineAsked(ROPE, 1000, document_kind="9.9"), "Document kind"),
 }
 
