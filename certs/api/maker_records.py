@@ -130,13 +130,12 @@ def _told(found: MakerRecord, asked: dict[str, Any]) -> dict[str, Any]:
         coverage=Decimal(asked["coverage"]), confidence=Decimal(asked["confidence"])
     )
     risk = _risk(figures, asked.get("uncertainty_pct"))
-    has_figures = isinstance(figures, MakerFigures)
-    outside = figures.outside if has_figures else ()
+    outside = figures.outside if isinstance(figures, MakerFigures) else ()
     return {
         "mill": found.mill.code,
         "designation": found.designation,
         "results": found.points,
-        "figures": figures if has_figures else None,
+        "figures": figures if isinstance(figures, MakerFigures) else None,
         "outside": [found.points[place].test.code for place in outside],
         "risk": risk if isinstance(risk, MakerRisk) else None,
         "gaps": [part for part in (figures, risk) if isinstance(part, Gap)],

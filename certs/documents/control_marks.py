@@ -22,7 +22,12 @@ _R = 4.5
 
 def ring(x: float, y: float) -> str:
     """Draw the ring about a result beyond the limits."""
-    look = {"class": "draw-warm-line", "fill": "none", "stroke": WARM, "stroke-width": 1.8}
+    look: dict[str, str | float] = {
+        "class": "draw-warm-line",
+        "fill": "none",
+        "stroke": WARM,
+        "stroke-width": 1.8,
+    }
     return element("circle", {**look, "cx": x, "cy": y, "r": 2 * _R})
 
 
@@ -32,7 +37,12 @@ def _dot(x: float, y: float) -> str:
 
 def _cross(x: float, y: float) -> str:
     arms = f"M{x - _R:.2f} {y - _R:.2f}l{2 * _R} {2 * _R}m0 {-2 * _R}l{-2 * _R} {2 * _R}"
-    look = {"class": "draw-warm-line", "stroke": WARM, "stroke-width": 2.6, "fill": "none"}
+    look: dict[str, str | float] = {
+        "class": "draw-warm-line",
+        "stroke": WARM,
+        "stroke-width": 2.6,
+        "fill": "none",
+    }
     return element("path", {**look, "d": arms})
 
 
@@ -40,7 +50,12 @@ def _arrow(x: float, y: float) -> str:
     """Stand on the measured value and point up: the truth is above."""
     shaft = f"M{x - _R:.2f} {y:.2f}h{2 * _R}M{x:.2f} {y:.2f}v{-3 * _R}"
     head = f"M{x - _R:.2f} {y - 2 * _R:.2f}l{_R} {-1.4 * _R:.2f}l{_R} {1.4 * _R:.2f}"
-    look = {"class": "draw-line", "stroke": INK, "stroke-width": 1.8, "fill": "none"}
+    look: dict[str, str | float] = {
+        "class": "draw-line",
+        "stroke": INK,
+        "stroke-width": 1.8,
+        "fill": "none",
+    }
     return element("path", {**look, "d": shaft + head})
 
 
@@ -54,7 +69,11 @@ def _square(x: float, y: float) -> str:
 
 
 def _hollow(path: str) -> str:
-    look = {"class": "draw-paper draw-soft-line", "fill": PAPER, "stroke": SOFT}
+    look: dict[str, str | float] = {
+        "class": "draw-paper draw-soft-line",
+        "fill": PAPER,
+        "stroke": SOFT,
+    }
     return element("path", {**look, "stroke-width": 1.5, "d": path})
 
 

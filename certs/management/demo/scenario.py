@@ -12,12 +12,14 @@ from certs.management.demo import (
     deciding,
     goods_in,
     handling,
+    measuring,
     other_uses,
     paperwork,
     periodic_tests,
     proving,
     sales,
     slings,
+    wires,
 )
 from certs.management.demo.stage import Stage
 from certs.models import Certificate
@@ -110,6 +112,7 @@ def _sell_over_the_counter(stage: Stage) -> None:
 def _second_load(stage: Stage) -> None:
     stage.calendar.wait_until(SECOND_LOAD)
     _receive(stage, wave=2)
+    measuring.decide_on_the_thick_reel(stage)
     handling.hold_and_release_ferrules(stage)
     sales.trade(stage, for_sale=_mill_reels(stage), orders=12)
     sales.scrap(stage, _mill_reels(stage))
@@ -157,6 +160,7 @@ def _autumn(stage: Stage) -> None:
         reason=f"The breaking force is lowered: sample {test.sample.code} broke below it.",
     )
     handling.hold_a_stretch(stage, around="8 mm held")
+    wires.pull_wires(stage)
     periodic_tests.break_from_time_to_time(stage)
     periodic_tests.read_a_reel(stage)
     _leave_drafts(stage)
