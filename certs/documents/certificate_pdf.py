@@ -69,12 +69,16 @@ def certificate_html(snapshot: Snapshot, *, is_site_copy: bool) -> str:
         "certs/paper/certificate.html",
         {
             "paper": snapshot,
-            "proof_tests": [_decided(test) for test in snapshot["proof_tests"]],
+            "proof_tests": [
+                _bounds_derived_in(_decided(test), derivations) for test in snapshot["proof_tests"]
+            ],
             "breaking_tests": [
                 _decided(_loading_derived_in(test, derivations))
                 for test in snapshot["breaking_tests"]
             ],
             "ropes": ropes,
+            # Papers of earlier days hold no receiving checks.
+            "receiving": snapshot.get("receiving", []),
             "assembly": assembly,
             "derivations": derivations,
             "caution_columns": _columns(snapshot["cautions"]),
@@ -127,6 +131,17 @@ def _loading_derived_in(test: Mapping[str, Any], listed: DerivationList) -> dict
         for name in ("fast", "mean", "greatest")
     }
     return {**test, "loading": {**loading, **rates}}
+
+
+def _bounds_derived_in(test: Mapping[str, Any], listed: DerivationList) -> dict[str, Any]:
+    """Put the numbers of their derivations beside a proof load; earlier papers hold none."""
+    shown, extension = test.get("to_show"), test.get("extension")
+    return {
+        **test,
+        "to_show": shown
+        and {**shown, "numbers": [listed.add(one) for one in shown["derivations"]]},
+        "extension": extension and {**extension, "number": listed.add(extension["derivation"])},
+    }
 
 
 def _decided(test: Mapping[str, Any]) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 from typing import Any
 
 from certs.models import BreakingTest, ProofTest
+from certs.queries.proof_facts import bounds_facts, extension_facts
 from certs.rules.load_log import LoadLog, read_log
 from certs.rules.load_trace import thin
 from certs.rules.loading_rate import loading_of
@@ -29,6 +30,8 @@ def proof_test_facts(test: ProofTest) -> Facts:
         "plateau": _plateau(test),
         "before": _inspection(is_good=test.before_is_good, note=test.before_note),
         "after": _inspection(is_good=test.after_is_good, note=test.after_note),
+        "to_show": bounds_facts(test),
+        "extension": extension_facts(test),
         "machine": machine_facts(test.machine, test.calibration),
         "reasons": list(test.reasons),
         "uncertainty": dict(test.uncertainty),
