@@ -7,6 +7,7 @@ from certs.models import BreakingTest
 from certs.pages.acting import for_claim
 from certs.pages.addresses import page_of, story_of
 from certs.pages.affected_papers import table_of_affected
+from certs.pages.breaking_shown import record_shown
 from certs.pages.decision_facts import decision_shown
 from certs.pages.force_figure import figure_of
 from certs.pages.forms.tests import BreakingTestForm
@@ -14,13 +15,10 @@ from certs.pages.loading_shown import loading_shown
 from certs.pages.machine_facts import machine_told
 from certs.pages.outcome_tables import outcome_shape
 from certs.pages.rendering import allowed_acts, show
-from certs.queries.breaking_records import breaking_record_of
 from certs.queries.claim_registers import certificates_of_test
 from certs.queries.claims import breaking_test_of
-from certs.queries.derivation import NoBasis
 from certs.queries.evidence import reversal_of
 from certs.queries.papers_affected import papers_affected_by
-from certs.rules.breaking_record import BreakingRecord
 from certs.rules.roles import ClaimAct
 from certs.services.record_tests import record_breaking_test
 from inventory.pages.acting import deed, done, found, initial_from, perform, signed_in, typed
@@ -45,7 +43,7 @@ def record_breaking(request: HttpRequest) -> HttpResponse:
 def breaking_test(request: HttpRequest, code: str) -> HttpResponse:
     """One test: what was measured, the verdict, the machine, the curve."""
     test = found(breaking_test_of(code))
-    figure, record = figure_of(test), _record(test)
+    figure, record = figure_of(test), record_shown(test.sample.reel)
     return show(
         request,
         "certs/breaking_test.html",
@@ -63,14 +61,6 @@ def breaking_test(request: HttpRequest, code: str) -> HttpResponse:
         affected=table_of_affected(papers_affected_by(test), allowed=allowed_acts(request)),
         certificates=certificates_of_test(test),
     )
-
-
-def _record(test: BreakingTest) -> BreakingRecord | None:
-    """Give what the tests on this rope amount to; None without a basis to weigh them against."""
-    try:
-        return breaking_record_of(test.sample.reel)
-    except NoBasis:
-        return None
 
 
 def _facts(test: BreakingTest) -> list[Fact]:

@@ -6,15 +6,18 @@ from django.http import HttpRequest, HttpResponse
 
 from certs.models import StrengthBasis
 from certs.pages.addresses import page_of
+from certs.pages.affected_papers import table_of_affected
+from certs.pages.breaking_shown import record_shown
 from certs.pages.derivations import shown_steps
 from certs.pages.forms.basis import BasisForm
 from certs.pages.outcome_tables import outcome_shape
-from certs.pages.rendering import show
+from certs.pages.rendering import allowed_acts, show
 from certs.pages.wire_tables import table_on_rope
 from certs.queries.claim_registers import bases_of
 from certs.queries.decisions import turned_down
 from certs.queries.derivation import NoBasis, certified_force, diameter_limits, length_mass
 from certs.queries.grade import grade_of
+from certs.queries.papers_affected import papers_affected_on
 from certs.queries.rope_tests import RopeTest, tests_on_rope
 from certs.queries.wire_tests import route_from, wire_tests_on
 from certs.rules.cautions import ROPE_ONLY
@@ -48,6 +51,8 @@ def reel_strength(request: HttpRequest, code: str) -> HttpResponse:
         problem=problem,
         facts=_facts(reel, force) if force else [],
         tests=_tests_table(breaks),
+        record=record_shown(reel),
+        affected=table_of_affected(papers_affected_on(reel), allowed=allowed_acts(request)),
         wires=table_on_rope(wires),
         route=route_from(wires, breaks),
         bases=_bases_table(bases_of(reel)),

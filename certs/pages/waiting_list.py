@@ -7,6 +7,7 @@ from django.urls import reverse
 
 from certs.models import BreakingTest, ProofTest
 from certs.pages.addresses import page_of
+from certs.queries.papers_affected import AffectedPaper
 from certs.queries.waiting import Waiting, WaitingDraft, WaitingMachine
 from inventory.documents.quantities import day
 from inventory.models import Hold, Reel
@@ -51,13 +52,22 @@ def waiting_lists(found: Waiting, *, on: date) -> list[WaitingList]:
             reverse("inventory:holds"),
         ),
         WaitingList(
+            "affected",
+            "Papers that state more than the record supports",
+            tuple(_affected(paper) for paper in found.affected.rows),
+            found.affected.more,
+            "No paper in force states more than the tests on its rope leave.",
+            reverse("certs:affected_papers"),
+        ),
+        WaitingList(
             "failed",
             "Tests that did not pass",
             (
+                *(_retest(test) for test in found.retests.rows),
                 *(_breaking(test) for test in found.breaking_tests.rows),
                 *(_proof(test) for test in found.proof_tests.rows),
             ),
-            found.breaking_tests.more + found.proof_tests.more,
+            found.retests.more + found.breaking_tests.more + found.proof_tests.more,
             "Every test on record passed.",
             reverse("certs:tests"),
         ),
@@ -100,6 +110,30 @@ def _hold(hold: Hold) -> WaitingRow:
         "stop",
         f"Since {day(hold.placed_at)}: {hold.reason}",
         page_of(hold.code),
+    )
+
+
+def _affected(paper: AffectedPaper) -> WaitingRow:
+    first, others = paper.overstated[0], len(paper.overstated) - 1
+    more = f", and {others} more" if others else ""
+    supported = first.supported or "what it would be rated at now"
+    text = (
+        f"{first.quantity[:1].upper()}{first.quantity[1:]}: {first.stated} stated, at most"
+        f" {supported} supported since {paper.tests[0]}{more}. Purchaser:"
+        f" {paper.customer_code or 'none named'}."
+    )
+    title = f"{paper.number}: {paper.title}"
+    return WaitingRow(title, "states too much", "stop", text, page_of(paper.number))
+
+
+def _retest(test: BreakingTest) -> WaitingRow:
+    text = (
+        f"Broke near a grip at {format_kn(test.peak_n)} where {format_kn(test.required_n)} was"
+        f" required, on {test.sample.reel.code}. Nothing is certified from that rope until another"
+        " sample is broken."
+    )
+    return WaitingRow(
+        f"{test.code}: breaking force", "retest due", "wait", text, page_of(test.code)
     )
 
 
