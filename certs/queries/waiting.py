@@ -12,6 +12,8 @@ from django.db.models import Max, Model, Q, QuerySet
 
 from certs.models import BreakingTest, Certificate, ProofTest
 from certs.queries.checklist import CheckItem, checklist, lacking
+from certs.queries.papers_affected import AffectedPaper, papers_affected
+from certs.queries.retests_due import retests_due
 from inventory.models import Hold, Reel, TestingMachine
 from inventory.models.hold import SUBJECTS
 
@@ -59,6 +61,8 @@ class Waiting:
     holds: Some[Hold]
     reels: Some[Reel]
     machines: Some[WaitingMachine]
+    affected: Some[AffectedPaper]
+    retests: Some[BreakingTest]
     breaking_tests: Some[BreakingTest]
     proof_tests: Some[ProofTest]
 
@@ -78,6 +82,8 @@ def waiting(*, on: date) -> Waiting:
             .order_by("id")
         ),
         machines=_machines(on),
+        affected=_first(papers_affected()),
+        retests=_first(retests_due()),
         breaking_tests=_some(
             BreakingTest.objects.filter(outcome=BreakingTest.Outcome.FAILS, reversal=None)
             .select_related("sample__reel")
@@ -109,6 +115,10 @@ def _machines(on: date) -> Some[WaitingMachine]:
     # One that was never calibrated comes first.
     rows.sort(key=lambda machine: dues[machine.pk] or date.min)
     return Some([WaitingMachine(row, dues[row.pk]) for row in rows[:SHOWN]], len(rows))
+
+
+def _first(rows: Sequence[Row]) -> Some[Row]:
+    return Some(rows[:SHOWN], len(rows))
 
 
 def _some(rows: QuerySet[AnyModel]) -> Some[AnyModel]:
