@@ -9,7 +9,7 @@ LISTS = [
     "today", "specifications", "tests", "proof_tests", "wire_tests", "maker_records",
     "certificates",
     "decision_rules", "what_if", "force_to_show",
-    "representatives", "trace", "recall", "around",
+    "representatives", "trace", "recall", "around", "affected_papers",
 ]  # fmt: skip
 PAGES = {
     "reel_strength": "reel", "read_reel": "reel", "check_reel": "reel", "receiving_check": "check",
