@@ -6,7 +6,7 @@ A certificate, a tag, a test or a hold leads to the thing that it speaks of.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from certs.models import BreakingTest, Certificate, ProofTest, Tag
+from certs.models import BreakingTest, Certificate, ProofTest, Tag, WireTest
 from inventory.models import (
     Assembly,
     CutPiece,
@@ -73,6 +73,9 @@ def _claim(code: str) -> tuple[str, list[Traceable]] | None:
     breaking = BreakingTest.objects.select_related("sample").filter(code=code).first()
     if breaking is not None:
         return code, [breaking.sample]
+    wires = WireTest.objects.select_related("sample", "reel").filter(code=code).first()
+    if wires is not None:
+        return code, [wires.sample or wires.reel]
     proof = ProofTest.objects.select_related("assembly").filter(code=code).first()
     return (code, [proof.assembly]) if proof is not None else None
 

@@ -7,6 +7,7 @@ import pytest
 from certs.queries.checklist import checklist, lacking
 from certs.queries.derivation import certified_force
 from certs.queries.grade import grade_of
+from certs.queries.trace_find import find_traceable
 from certs.queries.wire_facts import wire_facts
 from certs.queries.wire_tests import route_of, wire_test_of, wire_tests_on, wires_of
 from certs.rules.force_route import Standing
@@ -190,3 +191,9 @@ def test_the_number_of_queries_does_not_grow_with_the_tests(
         given_wire_test(reel=reel)
     with django_assert_max_num_queries(5):
         wire_tests_on(reel)
+
+
+def test_the_code_of_a_test_leads_to_its_sample_or_its_reel(reel):
+    test = given_wire_test(reel=reel)
+    assert find_traceable(test.code.lower()).thing == test.sample
+    assert find_traceable(given_paper_test(reel).code).thing == reel
