@@ -13,6 +13,8 @@ import pytest
 from certs.rules.breaking_test import Outcome, judge_breaking_test
 from certs.rules.load_log import read_log
 from certs.rules.load_trace import analyse
+from certs.rules.loading_rate import loading_of
+from certs.rules.loading_verdict import LoadingFinding
 from certs.rules.proof_requirement import Requirement
 from certs.rules.proof_test import Inspections, ProofOutcome, judge_proof_test
 
@@ -51,6 +53,7 @@ def test_every_log_says_that_it_is_invented(name):
         ("proof_12mm_sinking.csv", (";", ",", "s", "kN")),
         ("break_12mm.csv", (";", ".", "s", "kN")),
         ("break_10mm_low.csv", (";", ".", "s", "kN")),
+        ("break_13mm_hurried.csv", (";", ".", "s", "kN")),
     ],
 )
 def test_layout_and_units_are_recognised(name, layout):
@@ -110,3 +113,20 @@ def test_verdicts_on_the_breaks(name, required_n, diameter_nm, outcome, rate_n_p
     assert verdict.outcome is outcome
     assert found.plateau is None
     assert found.rate_n_per_s == pytest.approx(rate_n_per_s, rel=0.01)
+
+
+@pytest.mark.parametrize(
+    ("name", "required_n", "finding", "slow_s", "greatest"),
+    [
+        # By construction: 300 N/s of 84.6 kN, 250 N/s of 63 kN; ISO 3108:2017 allows 0.5 %.
+        ("break_12mm.csv", 84_600, LoadingFinding.KEPT, 70.6, 0.355),
+        ("break_10mm_low.csv", 63_000, LoadingFinding.KEPT, 34.0, 0.397),
+        # 9.4 kN in 4 s of a window of 5 s, at 118 kN (0.356 x 13^2 x 1960 to three figures).
+        ("break_13mm_hurried.csv", 118_000, LoadingFinding.EXCEEDED, 47.0, 1.9),
+    ],
+)
+def test_the_loading_of_the_breaks(name, required_n, finding, slow_s, greatest):
+    loading = loading_of(read(name).samples, required_n=required_n)
+    assert loading.finding is finding
+    assert loading.slow_s == pytest.approx(slow_s, abs=0.5)
+    assert float(loading.greatest.stated) == pytest.approx(greatest, rel=0.07)
