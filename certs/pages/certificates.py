@@ -11,7 +11,8 @@ from certs.pages.handing_out import attached, kept
 from certs.pages.paper_facts import PaperTold, told_paper
 from certs.pages.rendering import allowed_acts, show
 from certs.pages.waiting_list import WaitingRow
-from certs.queries.checklist import CheckItem, checklist
+from certs.queries.check_item import CheckItem
+from certs.queries.checklist import checklist
 from certs.queries.claim_registers import certificates as listed
 from certs.queries.claims import certificate_of, tag_of_certificate
 from certs.queries.snapshot import Issuing, build_snapshot

@@ -8,6 +8,7 @@ from typing import Any
 from certs.documents.derivation_list import DerivationList
 from certs.pages.addresses import page_of, story_of
 from certs.pages.paper_build import built_and_proved
+from certs.pages.paper_receiving import table_of_receiving
 from certs.pages.paper_wires import table_of_wires, wire_tests_in
 from certs.rules.confidence import in_words
 from inventory.pages.table import Cell, Column, Line, Table, build_table
@@ -43,6 +44,7 @@ class PaperTold:
     evidence: str
     build: Table | None = None
     proof_rules: Table | None = None
+    receiving: Table | None = None
 
     @classmethod
     def of_text(cls, text: str) -> "PaperTold":
@@ -71,6 +73,7 @@ def told_paper(snapshot: Facts) -> PaperTold:
         ends=_ends(assembly["ends"]) if assembly else None,
         tests=_tests(tests) if tests else None,
         wires=table_of_wires(snapshot["ropes"]),
+        receiving=table_of_receiving(snapshot.get("receiving", [])),
         statements=snapshot["statements"],
         cautions=snapshot["cautions"],
         evidence=(

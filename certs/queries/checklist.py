@@ -6,15 +6,16 @@ judged by EN 10204 on the evidence held.
 
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import date
 
 from certs.models import BreakingTest, Certificate
 from certs.queries.breaking_records import breaking_record_of
+from certs.queries.check_item import CheckItem
 from certs.queries.decisions import proof_tests_turned_down
 from certs.queries.derivation import certified_force
 from certs.queries.evidence import decide_for, reversal_of, standing, supporting_proof_tests
 from certs.queries.grade import grade_of
+from certs.queries.receiving_checks import check_standings
 from certs.queries.rope_tests import tests_on_rope
 from certs.queries.strength import assembly_strength
 from certs.queries.subject import Subject, subject_of
@@ -32,16 +33,6 @@ _NEED_REPRESENTATIVE = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class CheckItem:
-    """One thing that must be so; `about` is the code of the thing where it can be mended."""
-
-    name: str
-    is_met: bool
-    text: str
-    about: str = ""
-
-
 def checklist(certificate: Certificate, *, on: date) -> list[CheckItem]:
     """List what must be so before this draft may be issued on a day, met or not."""
     subject = subject_of(certificate)
@@ -50,6 +41,7 @@ def checklist(certificate: Certificate, *, on: date) -> list[CheckItem]:
         *_document(certificate, decision),
         *_validators(certificate, on=on),
         *_returned(certificate, subject),
+        *_received(certificate, subject),
         *_rope(subject),
         *_breaks(certificate, subject),
         *_wires(certificate, subject),
@@ -114,6 +106,14 @@ def _returned(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]
     for code in back.order_by("id").values_list("wound_from__code", flat=True):
         text = f"{code} came back and is a reel again: leave it out."
         yield CheckItem("Pieces", is_met=False, text=text, about=code)
+
+
+def _received(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]:
+    """A report on a broken sample states a test, whatever was found of the reel at goods in."""
+    if certificate.kind == Certificate.Kind.BREAKING:
+        return
+    for one in check_standings(trace.ancestors[-1].reel_code for trace in subject.traces):
+        yield CheckItem("Receiving check", one.is_met, one.text, about=one.reel_code)
 
 
 def _rope(subject: Subject) -> Iterator[CheckItem]:

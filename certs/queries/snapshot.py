@@ -13,6 +13,7 @@ from django.utils import timezone
 from certs.models import Certificate, Representative
 from certs.queries.assembly_facts import assembly_facts
 from certs.queries.evidence import decide_for, supporting_proof_tests
+from certs.queries.receiving_facts import receiving_facts
 from certs.queries.rope_facts import map_facts, piece_facts, rope_facts
 from certs.queries.strength import is_sling
 from certs.queries.subject import Subject, subject_of
@@ -65,6 +66,7 @@ def build_snapshot(certificate: Certificate, issuing: Issuing) -> dict[str, Any]
         **_validation(certificate, subject, issuing),
         "pieces": piece_facts(subject) if certificate.kind != "breaking" else [],
         "ropes": rope_facts(subject),
+        "receiving": receiving_facts(subject) if certificate.kind != "breaking" else [],
         "reel_maps": map_facts(subject),
         "assembly": assembly_facts(certificate.assembly) if certificate.assembly else None,
         "proof_tests": [proof_test_facts(t) for t in supporting_proof_tests(certificate.assembly)],

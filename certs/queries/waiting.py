@@ -11,7 +11,8 @@ from typing import Generic, TypeVar
 from django.db.models import Max, Model, Q, QuerySet
 
 from certs.models import BreakingTest, Certificate, ProofTest
-from certs.queries.checklist import CheckItem, checklist, lacking
+from certs.queries.check_item import CheckItem
+from certs.queries.checklist import checklist, lacking
 from certs.queries.papers_affected import AffectedPaper, papers_affected
 from certs.queries.retests_due import retests_due
 from inventory.models import Hold, Reel, TestingMachine

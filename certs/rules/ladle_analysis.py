@@ -21,6 +21,7 @@ from certs.rules.steel_limits import (
     steels_named,
 )
 
+TOPIC = "Ladle analysis"
 NO_VALUE = "no value held: enter it from your copy of the standard"
 NOTHING_HELD = Source(name="table of ladle analyses", confidence="gap")
 REMEMBERED = (
@@ -40,7 +41,7 @@ class HeatAnalysis:
     @property
     def topic(self) -> str:
         """Name what the findings speak of."""
-        return f"Ladle analysis of heat {self.number}"
+        return f"{TOPIC} of heat {self.number}"
 
 
 def analysis_findings(heat: HeatAnalysis, rows: Sequence[SteelLimits]) -> tuple[Finding, ...]:

@@ -87,8 +87,9 @@ def mass_finding(found: Derived | Gap, expected: Derived | Gap, *, topic: str) -
     return Finding(
         topic=topic,
         verdict=Verdict.CANNOT_SAY,
-        text=f"{found.text}, {sign}{deviation.text} from {expected.text}. {NO_TOLERANCE}",
+        text=f"{found.text}, {sign}{deviation.text} from {expected.text}.",
         rule=RULE,
         source=expected.source,
         derived=(deviation,),
+        warnings=(NO_TOLERANCE,),
     )

@@ -7,12 +7,14 @@ from types import MappingProxyType
 from typing import Final
 
 from certs.management.demo.invented import rows_of
+from certs.management.demo.measuring import measured
 from certs.management.demo.mill_papers import GoodsLine, MillPaper, as_pdf, as_picture
 from certs.management.demo.stage import Stage
+from certs.services.receive_checked import receive_checked_reel
 from inventory.models import Heat, Reel
 from inventory.rules.units import parse_force_n
 from inventory.services.fittings import receive_fitting_lot
-from inventory.services.receive import HeatTie, file_mill_document, receive_reel, record_heat
+from inventory.services.receive import HeatTie, file_mill_document, record_heat
 
 _PRINTED: Final[Mapping[str, Callable[[MillPaper], bytes]]] = MappingProxyType(
     {"pdf": as_pdf, "png": as_picture}
@@ -112,7 +114,7 @@ def _heats_named(stage: Stage, *, maker: str, goods: list[dict[str, str]]) -> li
 
 def _receive(stage: Stage, row: dict[str, str]) -> Reel:
     mass = row["declared_kg_per_100m"]
-    return receive_reel(
+    return receive_checked_reel(
         designation=row["designation"],
         mill=stage.parties[row["mill"]],
         mill_reel_number=row["number"],
@@ -124,9 +126,10 @@ def _receive(stage: Stage, row: dict[str, str]) -> Reel:
         declared_force_n=parse_force_n(row["declared_kn"]) if row["declared_kn"] else None,
         declared_mass_g_per_100m=int(Decimal(mass) * 1000) if mass else None,
         marking=f"{row['number']} (invented)",
+        measured=measured(row["number"]),
         by=stage.people["stores"],
         at=stage.calendar.moment(),
-    )
+    ).reel
 
 
 def _tie(stage: Stage, mill: str, text: str) -> HeatTie:

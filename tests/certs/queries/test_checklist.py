@@ -8,6 +8,7 @@ from certs.models import Representative
 from certs.queries.checklist import checklist, lacking
 from certs.services.drafts import draft_correction, wording_of
 from inventory.services.take_back import take_back_piece
+from tests.certs.checks import given_good_check
 from tests.certs.claims import given_basis, given_breaking_test, given_proof_test
 from tests.certs.papers import (
     given_assembly_draft,
@@ -68,6 +69,7 @@ def test_a_paper_is_corrected_whatever_came_back_since(qa_officer):
 
 def test_a_reel_without_a_basis_is_named_as_the_place_to_mend():
     piece = given_piece(reel=given_reel(mill_document=given_mill_document()))
+    given_good_check(piece.reel)
     items = lacking(checklist(given_cut_length_draft(piece), on=DAY))
     assert [(item.name, item.about) for item in items] == [("Breaking force", piece.reel.code)]
 
