@@ -5,7 +5,7 @@ Page and paper tell it with the same words. Nothing is computed or judged here a
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 from typing import Any, Final
 
 from certs.rules.conformity import DecisionOutcome
@@ -141,7 +141,8 @@ def _decision_facts(decision: Kept) -> Iterator[ToldFact]:
         if decision[limit] is not None:
             yield ToldFact(word, format_kn(decision[limit]), _accepted(decision, accepted))
     if decision["guard_band_n"] is not None and Decimal(decision["guard_band_n"]):
-        yield ToldFact("Guard band w", f"{_figures(decision['guard_band_n'])} N")
+        band_n = Decimal(decision["guard_band_n"]).to_integral_value(rounding=ROUND_CEILING)
+        yield ToldFact("Guard band w", f"{band_n} N")
     yield from _shares(decision)
 
 

@@ -15,7 +15,6 @@ from certs.queries.decision_rules import rule_of
 from certs.rules.roles import ClaimAct
 from certs.services.decision_rules import choose_rule
 from inventory.pages.acting import deed, done, perform, signed_in, typed
-from inventory.pages.links import href_of
 from inventory.pages.rendering import show_list
 from inventory.pages.table import Cell, Line, Table, build_table
 
@@ -54,7 +53,7 @@ def _table(rows: Iterable[DecisionRule]) -> Table:
                     Cell(row.code, href=f"{reverse('certs:what_if')}?decision_rule={row.code}"),
                     row.name,
                     rule_of(row).words,
-                    _agreed(row),
+                    str(row.agreed_with or "rule of the house"),
                     row.paper,
                     f"{timezone.localtime(row.chosen_at):%Y-%m-%d %H:%M}, {row.chosen_by}",
                 )
@@ -63,9 +62,3 @@ def _table(rows: Iterable[DecisionRule]) -> Table:
         ),
         folds=True,
     )
-
-
-def _agreed(row: DecisionRule) -> Cell:
-    if row.agreed_with is None:
-        return Cell("rule of the house")
-    return Cell(str(row.agreed_with), href=href_of(row.agreed_with))

@@ -132,7 +132,7 @@ def decide(
         probability=_share(conformance_probability(measured_n, u_n, lower=lower_n, upper=upper_n)),
         risk=_share(specific_consumers_risk(measured_n, u_n, lower=lower_n, upper=upper_n)),
         risk_at_limit=_risk_at_limit(u_n, band, lower_n=lower_n, upper_n=upper_n),
-        reason=_reason(outcome, measured_n, accepted_from, accepted_to),
+        reason=_reason(measured_n, accepted_from, accepted_to),
     )
 
 
@@ -141,7 +141,7 @@ def _without_band(
 ) -> Decision:
     """Decide as far as that can be done without the uncertainty."""
     outcome = _outcome(Decimal(measured_n), Decimal(0), lower_n=lower_n, upper_n=upper_n)
-    reason = _reason(outcome, measured_n, lower_n, upper_n)
+    reason = _reason(measured_n, lower_n, upper_n)
     if rule.is_guarded:
         outcome = DecisionOutcome.CANNOT_SAY
         reason = "The uncertainty is not known in full, so no guard band can be kept."
@@ -198,9 +198,7 @@ def _risk_at_limit(
     )
 
 
-def _reason(
-    outcome: DecisionOutcome, measured_n: int, low_n: int | None, high_n: int | None
-) -> str:
+def _reason(measured_n: int, low_n: int | None, high_n: int | None) -> str:
     if low_n is not None and high_n is not None and low_n > high_n:
         return (
             "The guard bands leave no force that could be accepted: measure with less uncertainty."
@@ -210,10 +208,7 @@ def _reason(
         asked.append(f"at least {format_kn(low_n)}")
     if high_n is not None:
         asked.append(f"at most {format_kn(high_n)}")
-    return (
-        f"{OUTCOME_WORDS[outcome].capitalize()}: {format_kn(measured_n)} measured,"
-        f" {' and '.join(asked)} accepted."
-    )
+    return f"{format_kn(measured_n)} measured, {' and '.join(asked)} accepted."
 
 
 def _share(value: float) -> Decimal:

@@ -4,31 +4,30 @@ It decides how components combine and which coverage factor belongs to them. Whi
 force measurement has is decided by `force_budget`.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import ROUND_FLOOR, Decimal
+from decimal import Decimal
 from typing import Final
 
 import numpy as np
-from scipy import stats
 
+from certs.rules.coverage_factor import (
+    Correlations,
+    coverage_factor,
+    effective_degrees_of_freedom,
+    whole_degrees,
+)
 from certs.rules.derived import Derived, Gap, Given, Source, trimmed
-from certs.rules.uncertainty_component import Component, NoBudget, kept, to_figures
+from certs.rules.uncertainty_component import KEPT_FIGURES, Component, NoBudget, kept, to_figures
 from inventory.rules.canonical import JsonValue
 
-GUM: Final = Source("JCGM 100:2008 (GUM), 5.1.2, 5.2.2, 6.2.1, G.4.1", confidence="two-sources")
+GUM: Final = Source("JCGM 100:2008 (GUM), 5.1.2, 5.2.2, 6.2.1", confidence="two-sources")
+TABLE: Final = Source("JCGM 100:2008 (GUM), Table G.2 and G.4.1", confidence="read")
 # The share of a normal distribution within two standard deviations: k = 2 (GUM Table G.1).
 USUAL_COVERAGE: Final = Decimal("0.9545")
 STATED_FIGURES = 2  # GUM 7.2.6: at most two figures of an uncertainty
-LEAST_OF_TIED: Final = (
-    "Some components are correlated, for which the effective degrees of freedom are not defined"
-    " (GUM G.4.1): the least of theirs are taken."
-)
 # A matrix of rounded coefficients may miss being possible by this little.
 _ROUNDING = 1e-9
-
-# Correlation coefficients by the positions of two components in their sequence.
-Correlations = Mapping[tuple[int, int], Decimal]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,26 +67,44 @@ class Budget:
 
     def derived(self) -> Derived:
         """Tell the expanded uncertainty with everything it rests on."""
-        given = (
-            *(
-                Given(f"u{place}", part.name, kept(part.contribution), self.unit, part.source)
-                for place, part in enumerate(self.components, start=1)
-            ),
-            Given("k", f"coverage factor {self._coverage_words()}", kept(self.coverage_factor), ""),
-            Given("uc", "combined standard uncertainty", kept(self.combined), self.unit),
-        )
+        combined = self._combined_derived()
+        factor = f"coverage factor {self._coverage_words()}"
         return Derived(
             quantity=f"expanded uncertainty of the {self.quantity}",
             symbol="U",
             formula="U = k uc",
-            inputs=given,
+            inputs=(
+                Given("k", factor, kept(self.coverage_factor), "", TABLE),
+                Given("uc", combined.quantity, kept(self.combined), self.unit, GUM),
+            ),
             source=GUM,
             unrounded=self.expanded,
             stated=self.stated,
             unit=self.unit,
             rounding="two figures",
             basis="uncertainty budget",
+            rests_on=(combined,),
             remarks=(*self.remarks, *(gap.reason for gap in self.gaps)),
+        )
+
+    def _combined_derived(self) -> Derived:
+        places = range(1, len(self.components) + 1)
+        squares = " + ".join(f"u{place}²" for place in places)
+        more = " + correlated terms" if any(self.correlations.values()) else ""
+        return Derived(
+            quantity="combined standard uncertainty",
+            symbol="uc",
+            formula=f"uc = √({squares}{more})",
+            inputs=tuple(
+                Given(f"u{place}", part.name, kept(part.contribution), self.unit, part.source)
+                for place, part in zip(places, self.components, strict=True)
+            ),
+            source=GUM,
+            unrounded=self.combined,
+            stated=to_figures(self.combined, KEPT_FIGURES),
+            unit=self.unit,
+            rounding="seven figures",
+            basis="uncertainty budget",
         )
 
     def as_json(self) -> dict[str, JsonValue]:
@@ -113,7 +130,7 @@ class Budget:
     def _coverage_words(self) -> str:
         share = f"for {trimmed(self.coverage * 100)} %"
         dof = self.effective_degrees_of_freedom
-        return share if dof is None else f"{share} at {_whole(dof)} degrees of freedom"
+        return share if dof is None else f"{share} at {whole_degrees(dof)} degrees of freedom"
 
 
 def budget(
@@ -134,7 +151,7 @@ def budget(
     pairs = dict(correlations or {})
     _check(components, coverage=coverage, pairs=pairs)
     combined = _combined(components, pairs)
-    dof, remarks = _effective(components, pairs, combined)
+    dof, remarks = effective_degrees_of_freedom(components, pairs, combined)
     factor = coverage_factor(coverage=coverage, degrees_of_freedom=dof)
     return Budget(
         quantity=quantity,
@@ -148,17 +165,6 @@ def budget(
         correlations=pairs,
         remarks=remarks,
     )
-
-
-def coverage_factor(*, coverage: Decimal, degrees_of_freedom: Decimal | None) -> Decimal:
-    """Give Student's t for a two-sided share `coverage`; none limited: the normal quantile.
-
-    Degrees of freedom are cut to whole ones (GUM G.4.1), one at the least.
-    """
-    upper = float((1 + coverage) / 2)
-    if degrees_of_freedom is None:
-        return _decimal(float(stats.norm.ppf(upper)))
-    return _decimal(float(stats.t.ppf(upper, _whole(degrees_of_freedom))))
 
 
 def correlation(first: Budget, second: Budget) -> Decimal:
@@ -210,37 +216,5 @@ def _combined(components: Sequence[Component], pairs: Correlations) -> Decimal:
     return max(variance, Decimal(0)).sqrt()
 
 
-def _effective(
-    components: Sequence[Component], pairs: Correlations, combined: Decimal
-) -> tuple[Decimal | None, tuple[str, ...]]:
-    """Give the effective degrees of freedom (Welch-Satterthwaite, GUM G.4.1 b)."""
-    limited = [part for part in components if part.degrees_of_freedom and part.contribution]
-    tied = {place for pair, r in pairs.items() if r for place in pair}
-    of_tied = [
-        part.degrees_of_freedom
-        for place, part in enumerate(components)
-        if place in tied and part.degrees_of_freedom
-    ]
-    if of_tied:
-        return min(of_tied), (LEAST_OF_TIED,)
-    share = sum(
-        (
-            part.contribution**4 / part.degrees_of_freedom
-            for part in limited
-            if part.degrees_of_freedom
-        ),
-        Decimal(0),
-    )
-    return (combined**4 / share if share else None), ()
-
-
 def _r(pairs: Correlations, i: int, j: int) -> Decimal:
     return Decimal(1) if i == j else pairs.get((min(i, j), max(i, j)), Decimal(0))
-
-
-def _whole(degrees_of_freedom: Decimal) -> int:
-    return max(int(degrees_of_freedom.to_integral_value(rounding=ROUND_FLOOR)), 1)
-
-
-def _decimal(value: float) -> Decimal:
-    return to_figures(Decimal(repr(value)), 10)

@@ -14,7 +14,7 @@ from certs.rules.derived import Source, round_half_up, trimmed
 from inventory.rules.canonical import JsonValue
 from inventory.rules.refusal import Refusal
 
-_KEPT_FIGURES = 7
+KEPT_FIGURES = 7
 
 
 class Distribution(StrEnum):
@@ -107,7 +107,7 @@ def from_expanded(
 
 def kept(value: Decimal) -> str:
     """Write a computed figure as it is kept: seven figures."""
-    return trimmed(to_figures(value, _KEPT_FIGURES))
+    return trimmed(to_figures(value, KEPT_FIGURES))
 
 
 def to_figures(value: Decimal, significant: int) -> Decimal:

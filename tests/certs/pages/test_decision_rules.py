@@ -8,7 +8,14 @@ from certs.services.record_tests import record_breaking_test
 from inventory.models import Calibration
 from tests.certs.claims import given_basis, given_factor
 from tests.certs.deciding import given_rule, given_sure_machine
-from tests.factories import MOMENT, given_machine, given_person, given_reel, given_sample
+from tests.factories import (
+    MOMENT,
+    given_customer,
+    given_machine,
+    given_person,
+    given_reel,
+    given_sample,
+)
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("tables")]
 
@@ -42,6 +49,13 @@ def test_a_rule_is_chosen_and_listed(as_quality):
     assert DecisionRule.objects.get().multiple == "0.83"
     assert "0.83 times its expanded uncertainty" in answer.text
     assert "rule of the house" in answer.text
+
+
+def test_a_rule_agreed_with_a_customer_names_him(as_auditor):
+    rule = given_rule(agreed_with=given_customer("Invented Riggers"))
+    page = as_auditor.get(reverse("certs:decision_rules")).text
+    assert "Invented Riggers" in page
+    assert f"{reverse('certs:what_if')}?decision_rule={rule.code}" in page
 
 
 def test_a_multiple_that_cannot_be_is_told_at_its_field(as_quality):
