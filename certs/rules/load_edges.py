@@ -83,8 +83,8 @@ def line(times: Floats, forces: Floats) -> tuple[float, float]:
     """Return slope (N/s) and force at the mean time of the least-squares line."""
     level = float(np.mean(forces))
     apart = times - _mean(times)
-    spread = float(np.dot(apart, apart))
-    return float(np.dot(apart, forces - level)) / spread, level
+    # Summed, not np.dot: that starts threads for a long log, and waits for them on a busy machine.
+    return float(np.sum(apart * (forces - level)) / np.sum(apart * apart)), level
 
 
 def _mean(times: Floats) -> float:

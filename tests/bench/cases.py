@@ -5,13 +5,16 @@ import json
 from collections.abc import Iterator
 from itertools import count
 
+import numpy as np
 from django.db import connection, transaction
+from numpy.lib.stride_tricks import sliding_window_view
 from weasyprint import CSS, HTML
 from weasyprint.text.fonts import FontConfiguration
 
 from certs.documents.certificate_pdf import certificate_html, certificate_pdf
 from certs.documents.paper import STATIC
 from certs.queries.tag_status import tag_answer
+from certs.rules.load_trace import analyse
 from certs.services.tags import issue_tag
 from inventory.models import CutPiece, Reel
 from inventory.queries.trace_back import back_from_piece
@@ -19,6 +22,7 @@ from inventory.services import journal
 from inventory.services.cut import cut_piece
 from tests.bench.timing import Ratio, compare
 from tests.certs.papers import given_certifiable_piece, given_cut_length_draft, issued
+from tests.certs.rules.synthetic_log import proof, times, trace
 from tests.factories import MOMENT, given_person, given_reel
 
 STEP_MM = 1000
@@ -31,6 +35,7 @@ def all_cases(*, pairs: int) -> Iterator[Ratio]:
     yield scanning(pairs=pairs)
     yield cutting(pairs=pairs)
     yield journalling(pairs=pairs)
+    yield analysing(pairs=max(5, pairs // 4))
 
 
 def rendering(*, pairs: int) -> Ratio:
@@ -134,6 +139,29 @@ def journalling(*, pairs: int) -> Ratio:
         ours=chained,
         peer=lambda: _insert(reel, next(places), by_id=by.pk),
         against="one bare insert, unchained",
+        pairs=pairs,
+    )
+
+
+def analysing(*, pairs: int) -> Ratio:
+    """A force log of 100,000 readings, against one plain pass of numpy over the same array."""
+    corners = proof(hold_s=962.0)
+    samples = trace(corners, times(until_s=999.99, step_s=0.01), noise_n=100.0)
+    readings = np.array(samples)
+    at, forces = readings[:, 0].copy(), readings[:, 1].copy()
+
+    def plain() -> None:
+        quiet = np.median(sliding_window_view(forces, 5), axis=1)
+        steady = np.abs(np.diff(quiet)) < 0.01 * quiet.max()
+        high = quiet[1:] > 0.9 * quiet.max()
+        held = at[3:-2][steady & high]
+        (held[-1] - held[0], quiet.min(), forces.max())
+
+    return compare(
+        f"analyse {len(samples)} readings",
+        ours=lambda: analyse(samples, target_n=40_000),
+        peer=plain,
+        against="numpy over ready arrays: median of five, steps, mask",
         pairs=pairs,
     )
 
