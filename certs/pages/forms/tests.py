@@ -69,7 +69,7 @@ class _TestForm(Ask):
         queryset=decision_rules(),
         label="Decision rule",
         required=False,
-        empty_label="the standard’s own: measured at least the force required",
+        empty_label="the standard’s own rule",
         help_text="How the uncertainty of the force counts, where that was agreed before the test.",
     )
 
