@@ -23,8 +23,8 @@ from certs.queries.claim_registers import (
     proof_tests,
     tags_of_assembly,
 )
-from certs.queries.proof_asked import proof_asked
-from certs.queries.strength import AssemblyStrength, assembly_strength
+from certs.queries.proof_asked import applying, only_elsewhere, proof_asked
+from certs.queries.strength import AssemblyStrength, assembly_strength, is_sling
 from certs.rules.marked_load import mark_checks
 from inventory.pages.acting import found, signed_in
 from inventory.pages.table import Table
@@ -44,6 +44,7 @@ def strength_of_assembly(request: HttpRequest, code: str) -> HttpResponse:
         area="assemblies",
         assembly=assembly,
         strength=strength,
+        is_sling=is_sling(assembly),
         look=look,
         marks=_marks(strength, look.read("marked_t")),
         ends=table_of_ends(strength),
@@ -51,7 +52,8 @@ def strength_of_assembly(request: HttpRequest, code: str) -> HttpResponse:
         pounds=pounds_told(strength),
         findings=shown_findings(strength.findings),
         regimes=table_of_regimes(asked),
-        proof_loads=table_of_proof_loads(asked),
+        proof_loads=table_of_proof_loads(applying(asked)),
+        other_loads=table_of_proof_loads(only_elsewhere(asked)),
         force=strength.force,
         steps=_steps(strength),
         tests=table_of_proof_tests(proof_tests(assembly=assembly)),

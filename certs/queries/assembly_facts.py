@@ -3,12 +3,11 @@
 from collections.abc import Iterator
 from typing import Any
 
-from certs.queries.proof_asked import RegimeAsked, proof_asked
+from certs.queries.proof_asked import RegimeAsked, applying, proof_asked
 from certs.queries.rating_words import words_of
 from certs.queries.strength import AssemblyStrength, PieceStrength, RatedLoad, assembly_strength
 from certs.rules.derived import Derived, plain
 from certs.rules.finding import Finding
-from certs.rules.proof_regime import Applies
 from inventory.models import Assembly, Termination
 
 Facts = dict[str, Any]
@@ -33,7 +32,7 @@ def assembly_facts(assembly: Assembly) -> Facts:
         "ends": list(_ends(assembly, strength)),
         "ratings": list(_ratings(strength)),
         "build": [_finding(one) for one in strength.findings],
-        "proof_rules": [_regime(one) for one in _applying(strength)],
+        "proof_rules": [_regime(one) for one in applying(proof_asked(strength))],
     }
 
 
@@ -103,13 +102,6 @@ def _force(force: Derived) -> Facts:
         "is_provisional": force.is_provisional,
         "derivation": force.as_json(),
     }
-
-
-def _applying(strength: AssemblyStrength) -> Iterator[RegimeAsked]:
-    """Leave out what holds only for a use that nobody has spoken of."""
-    for told in proof_asked(strength):
-        if told.regime.applies is not Applies.ONLY_IF:
-            yield told
 
 
 def _finding(finding: Finding) -> Facts:

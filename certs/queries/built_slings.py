@@ -10,6 +10,7 @@ from certs.rules.bearing import bearing_finding
 from certs.rules.built_sling import BuiltEnd, BuiltLeg, BuiltSling, RatedFitting
 from certs.rules.finding import Finding
 from certs.rules.grips import grip_finding
+from certs.rules.merged_findings import merged
 from certs.rules.sling_build import build_findings
 from certs.rules.sling_legs import AngleConvention, LegArrangement
 from certs.rules.termination import TerminationKind
@@ -30,6 +31,7 @@ def findings_on_build(
 
     `legs` is None for what is no sling: of that only grips are spoken of. `leg_t` is what one leg
     may carry in tonnes, `lay_mm` the length of one lay of its rope, each None where not known.
+    What is alike at several places is told once.
     """
     parts = tuple(_leg(tie) for tie in ties)
     grips = tuple(
@@ -41,12 +43,12 @@ def findings_on_build(
         if end.kind is TerminationKind.U_BOLT_GRIPS
     )
     if legs is None or not parts:
-        return grips
+        return merged(grips)
     sling = BuiltSling(legs, parts, assembly.bend_mm)
     built = build_findings(
         sling, convention=AngleConvention(assembly.convention), leg_t=leg_t, lay_mm=lay_mm
     )
-    return (*built, bearing_finding(sling), *grips)
+    return merged((*built, bearing_finding(sling), *grips))
 
 
 def _leg(tie: AssemblyPiece) -> BuiltLeg:

@@ -3,7 +3,7 @@
 Which rules apply is decided by `certs.rules.proof_regime`; none is chosen here.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from certs.queries.sling_ratings import RatedLoad
@@ -11,7 +11,7 @@ from certs.queries.specification_rows import proof_load_rows
 from certs.queries.strength import AssemblyStrength
 from certs.rules.derived import Derived
 from certs.rules.proof_load import ProofRefused, ProofRow, proof_load
-from certs.rules.proof_regime import Placed, Regime, proof_regimes
+from certs.rules.proof_regime import Applies, Placed, Regime, proof_regimes
 from certs.rules.termination import TerminationKind
 from inventory.models import Assembly
 
@@ -64,6 +64,16 @@ def proof_asked(strength: AssemblyStrength) -> tuple[RegimeAsked, ...]:
         )
         for regime in proof_regimes(placed, rows=proof_load_rows())
     )
+
+
+def applying(told: Iterable[RegimeAsked]) -> list[RegimeAsked]:
+    """Keep the rules that apply, or may: not those of a use that nobody has spoken of."""
+    return [one for one in told if one.regime.applies is not Applies.ONLY_IF]
+
+
+def only_elsewhere(told: Iterable[RegimeAsked]) -> list[RegimeAsked]:
+    """Keep the rules that hold only for a certain use or make."""
+    return [one for one in told if one.regime.applies is Applies.ONLY_IF]
 
 
 def _loads_of(row: ProofRow, strength: AssemblyStrength) -> Sequence[RatedLoad]:

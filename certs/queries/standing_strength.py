@@ -1,13 +1,18 @@
 """Reads strengths out of frozen papers, and tells whether the record has lowered them since."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Any, Final
 
 from certs.queries.derivation import certified_force
 from certs.queries.papers import Paper
 from certs.rules.rope_match import NoBasis
 from inventory.models import Reel
+
+PROVISIONAL: Final = (
+    "A figure behind it is from memory or habit: treat it as provisional and have it confirmed."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,14 +25,21 @@ class Load:
 
 
 def loads_in(papers: Iterable[Paper]) -> Iterator[Load]:
-    """Give what the papers in force say that the item may carry, each once."""
-    seen: set[tuple[str, str]] = set()
+    """Give what the papers in force say that the item may carry, each once.
+
+    Two bands of angles stay two loads though they carry the same.
+    """
+    seen: set[Load] = set()
     for paper in papers:
         for load in _loads_of(paper):
-            key = (load.quantity, load.value)
-            if key not in seen:
-                seen.add(key)
+            if load not in seen:
+                seen.add(load)
                 yield load
+
+
+def _words(rating: Mapping[str, Any]) -> str:
+    doubt = f" {PROVISIONAL}" if rating["is_provisional"] else ""
+    return f"{rating['words'].removesuffix('.')}.{doubt}"
 
 
 def is_derated(reel: Reel, papers: Iterable[Paper]) -> bool:
@@ -51,7 +63,7 @@ def _loads_of(paper: Paper) -> Iterator[Load]:
     if assembly:
         for rating in assembly["ratings"]:
             value = f"{rating['stated']} {rating['unit']}"
-            yield Load(rating["quantity"], value, rating["words"])
+            yield Load(rating["quantity"], value, _words(rating))
         return
     for rope in paper.snapshot["ropes"]:
         force = rope["force"]

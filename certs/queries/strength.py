@@ -15,7 +15,7 @@ from certs.queries.specification_rows import termination_rows
 from certs.rules.cautions import cautions_for
 from certs.rules.derived import Derived
 from certs.rules.end_cautions import cautions_of_ends
-from certs.rules.finding import Finding, disagreeing
+from certs.rules.finding import Finding, Verdict, disagreeing
 from certs.rules.rope_class import rope_class
 from certs.rules.sling_legs import SINGLE_STRAIGHT, AngleConvention, LegArrangement
 from certs.rules.termination import AssemblyUse
@@ -81,6 +81,14 @@ class AssemblyStrength:
         """The weakest end of the weakest piece in words; empty while anything is missing."""
         piece = self.weakest_piece
         return f"piece {piece.piece.code}: {piece.weakest_end.text}" if piece else ""
+
+    @property
+    def summary(self) -> str:
+        """Give the weakest link, and what of its build cannot be said: for whoever issues."""
+        open_ones = (one for one in self.findings if one.verdict is Verdict.CANNOT_SAY)
+        topics = ", ".join(dict.fromkeys(one.topic.lower() for one in open_ones))
+        left = f" Of its build these cannot be said: {topics}." if topics else ""
+        return f"Weakest link: {self.weakest_link}.{left}"
 
 
 def assembly_strength(

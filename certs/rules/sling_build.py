@@ -37,6 +37,11 @@ _CLEAR_EN: Final = {
     TerminationKind.HAND_SPLICE: CLEAR_SPLICES_D,
 }
 _JOINING: Final = frozenset({LegArrangement.THREE_LEGS, LegArrangement.FOUR_LEGS})
+_FITTED_RULE: Final = "a fitting marked at least the working load limit of its leg"
+_JOINED_RULE: Final = (
+    f"an intermediate link marked at least {LINK_FACTOR} times the working load limit of a leg,"
+    " any other fitting at least that of its leg"
+)
 
 
 def build_findings(
@@ -75,7 +80,8 @@ def _all(
             if is_en and end.has_soft_eye:
                 yield _soft_eye(leg, end, lay_mm=lay_mm)
             for link in end.links:
-                yield _link(end, link, leg_t=leg_t, joins=is_en and sling.legs in _JOINING)
+                where = f"{leg.name}, {end.place}, {link.name}"
+                yield _link(where, link, leg_t=leg_t, joins=is_en and sling.legs in _JOINING)
 
 
 def _clear_en(leg: BuiltLeg) -> Finding | None:
@@ -167,21 +173,15 @@ def _soft_eye(leg: BuiltLeg, end: BuiltEnd, *, lay_mm: Decimal | None) -> Findin
     return Finding("Soft eye", verdict, text, rule, BUILD_EN, derived=(needed,))
 
 
-def _link(end: BuiltEnd, link: RatedFitting, *, leg_t: Decimal | None, joins: bool) -> Finding:
+def _link(where: str, link: RatedFitting, *, leg_t: Decimal | None, joins: bool) -> Finding:
     """Between one and 1.6 times the leg's load a hook is strong enough and a link is not."""
-    rule = (
-        f"an intermediate link marked at least {LINK_FACTOR} times the working load limit of a leg,"
-        " any other fitting at least that of the leg"
-    )
+    rule = _JOINED_RULE if joins else _FITTED_RULE
     if leg_t is None or link.rated_kg is None:
         missing = "what it is rated for is" if link.rated_kg is None else "what a leg may carry is"
-        text = f"{end.place}, {link.name}: {missing} not on record, so it cannot be compared."
+        text = f"{where}: {missing} not on record, so it cannot be compared."
         return Finding("Link or hook", Verdict.CANNOT_SAY, text, rule, BUILD_EN)
     marked_t = Decimal(link.rated_kg) / KG_PER_T
-    told = (
-        f"{end.place}, {link.name}: marked {trimmed(marked_t)} t; one leg may carry"
-        f" {plain(leg_t)} t."
-    )
+    told = f"{where}: marked {trimmed(marked_t)} t; one leg may carry {plain(leg_t)} t."
     if marked_t < leg_t:
         return Finding("Link or hook", Verdict.DISAGREE, told, rule, WEAKEST)
     if joins and marked_t < LINK_FACTOR * leg_t:

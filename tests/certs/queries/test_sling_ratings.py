@@ -216,6 +216,6 @@ def test_the_paper_states_use_convention_build_and_rules():
 
 def test_too_few_grips_are_warned_of_by_their_number():
     assembly = given_sling(kind="rope_with_ends", end="u_bolt_grips", use="static", grips=2)
-    (first, _) = [f for f in assembly_strength(assembly).findings if f.topic == "Grips"]
-    assert "2 grips on record" in first.text
-    assert "from memory" in first.warnings[0]
+    (only,) = [f for f in assembly_strength(assembly).findings if f.topic == "Grips"]
+    assert "near end; P-00001, far end: 2 grips on record" in only.text
+    assert "from memory" in only.warnings[0]
