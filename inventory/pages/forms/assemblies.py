@@ -100,21 +100,21 @@ class LegRow(Ask):
         label="Made by",
         help_text="Who pressed, spliced or socketed the ends.",
     )
+    near_kind = forms.ChoiceField(required=False, choices=_ENDS, label="Near end")
+    near_fittings = FittingsField(
+        required=False, max_length=200, label="Fittings at the near end", help_text=_LOTS
+    )
+    far_kind = forms.ChoiceField(required=False, choices=_ENDS, label="Far end")
+    far_fittings = FittingsField(
+        required=False, max_length=200, label="Fittings at the far end", help_text=_LOTS
+    )
+    near_eye_mm = SmallLengthField(required=False, label="Soft eye at the near end", help_text=_EYE)
+    far_eye_mm = SmallLengthField(required=False, label="Soft eye at the far end", help_text=_EYE)
     clear_mm = SmallLengthField(
         required=False,
         label="Clear rope",
         help_text="In mm, between ferrules or between the tails of splices. Empty: not measured.",
     )
-    near_kind = forms.ChoiceField(required=False, choices=_ENDS, label="Near end")
-    near_fittings = FittingsField(
-        required=False, max_length=200, label="Fittings at the near end", help_text=_LOTS
-    )
-    near_eye_mm = SmallLengthField(required=False, label="Soft eye at the near end", help_text=_EYE)
-    far_kind = forms.ChoiceField(required=False, choices=_ENDS, label="Far end")
-    far_fittings = FittingsField(
-        required=False, max_length=200, label="Fittings at the far end", help_text=_LOTS
-    )
-    far_eye_mm = SmallLengthField(required=False, label="Soft eye at the far end", help_text=_EYE)
 
     def clean(self) -> dict[str, Any] | None:
         """Fittings and eyes are on an end that is not left open."""
