@@ -187,7 +187,7 @@ def _strength(certificate: Certificate) -> Iterator[CheckItem]:
         yield CheckItem(
             name="Strength of the assembly",
             is_met=not strength.problems,
-            text=" ".join(strength.problems) or f"Weakest link: {strength.weakest_link}",
+            text=" ".join(strength.problems) or strength.summary,
             about=certificate.assembly.code,
         )
 

@@ -135,6 +135,14 @@ def test_what_is_built_against_its_limits_is_not_rated_nor_certified(facts, topi
     assert not item.is_met
 
 
+def test_the_checklist_tells_what_of_the_build_cannot_be_said():
+    draft = given_assembly_draft(given_sling(clear_mm=240), kind="2.1")
+    items = checklist(draft, on=MOMENT.date())
+    (item,) = [item for item in items if item.name == "Strength of the assembly"]
+    assert item.is_met
+    assert item.text.endswith("Of its build these cannot be said: soft eye, bearing.")
+
+
 def test_what_was_built_and_measured_right_agrees():
     assembly = given_sling(clear_mm=240, bend_mm=24, eye_mm=300)
     strength = assembly_strength(assembly, lay_mm=Decimal(75))
