@@ -23,13 +23,13 @@ from inventory.documents.svg import (
     text_width,
 )
 
-LEAST_WIDTH = 440
+LEAST_WIDTH = 400
 """In user units; a record of few tests is as wide as this."""
 
-_LEFT, _RIGHT, _TOP, _FIELD = 46.0, 92.0, 26.0, 190.0
+_LEFT, _RIGHT, _TOP, _FIELD = 44.0, 98.0, 26.0, 190.0
 _EACH_POINT = 22.0
-_LEGEND_LINE, _LEGEND_TEXT, _SMALL = 17.0, 20.0, 11
-_APART = 12.0
+_LEGEND_LINE, _LEGEND_TEXT, _SMALL = 20.0, 20.0, 12
+_APART = 13.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +190,7 @@ def _legend(points: Sequence[ChartPoint], *, width: float) -> Iterator[tuple[int
 
 
 def _legend_entry(x: float, y: float, standing: Standing) -> Iterator[str]:
-    yield MARKS[standing](x, y - 4)
+    # An arrow stands on its foot, the others about their middle.
+    yield MARKS[standing](x, y + 1 if standing is Standing.LOWER_BOUND else y - 4)
     look: dict[str, str | float] = {"class": "draw-soft", "fill": SOFT, "font-size": _SMALL}
     yield text(WORDS[standing], {**look, "x": x + _LEGEND_TEXT - 8, "y": y})

@@ -114,7 +114,9 @@ def _list(entries: Iterable[RecordEntry]) -> Table:
 
 def _facts(figures: MakerFigures, coverage: Decimal, confidence: Decimal) -> list[Fact]:
     chart = figures.chart
-    share, sure = (f"{trimmed(one * 100)} %" for one in (coverage, confidence))
+    share, sure, lowest = (
+        f"{trimmed(one * 100)} %" for one in (coverage, confidence, figures.lowest.stated)
+    )
     limit = Fact(
         "Lower tolerance limit",
         figures.tolerance.text,
@@ -140,7 +142,7 @@ def _facts(figures: MakerFigures, coverage: Decimal, confidence: Decimal) -> lis
         reached,
         Fact(
             "Without any distribution",
-            f"{share} reach the lowest result with confidence {figures.lowest.text}",
+            f"{share} reach the lowest result, with {lowest} confidence",
             note=figures.lowest.basis,
         ),
     ]

@@ -117,7 +117,7 @@ def test_names_of_close_lines_stand_apart(lines):
     heights = sorted(
         float(place.get("y")) for word, place in texts_of(svg).items() if word.startswith(named)
     )
-    assert all(late - early >= 11.9 for early, late in itertools.pairwise(heights))
+    assert all(late - early >= 12.9 for early, late in itertools.pairwise(heights))
 
 
 def test_the_same_record_gives_the_same_drawing():
