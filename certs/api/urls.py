@@ -13,7 +13,7 @@ from certs.api.decision_rules import DecisionRuleViewSet
 from certs.api.derive import DeriveView
 from certs.api.maker_records import MakerRecordViewSet
 from certs.api.nothing_here import nothing_here
-from certs.api.order_weight import OrderWeightViewSet
+from certs.api.order_weight import OrderWeightViewSet, PieceWeightViewSet
 from certs.api.proof_tests import ProofTestViewSet
 from certs.api.receiving import ReceivedReelViewSet, ReelCheckViewSet
 from certs.api.reel_readings import ReelReadingViewSet
@@ -31,6 +31,7 @@ router.register("reels", ReelCheckViewSet, "reel-checks")
 router.register("reels", ReelStrengthViewSet, "reel-strength")
 router.register("reels", ReelReadingViewSet, "reel-readings")
 router.register("orders", OrderWeightViewSet, "order-weight")
+router.register("pieces", PieceWeightViewSet, "piece-weight")
 router.register("assemblies", AssemblyStrengthViewSet, "assembly-strength")
 router.register("orders", OrderCuttingViewSet, "order-cutting")
 router.register("specifications", SpecificationViewSet, "specifications")

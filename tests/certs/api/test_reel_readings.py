@@ -5,7 +5,7 @@ import pytest
 from certs.models import ReelReading
 from tests.api import get, post
 from tests.certs.claims import given_basis, given_factor
-from tests.factories import given_order, given_reel
+from tests.factories import given_order, given_piece, given_reel
 
 MASS = {"kind": "mass", "gross_g": 537_000, "tare_g": 40_000}
 DRUM = {"kind": "drum", "barrel_mm": 300, "traverse_mm": 400, "wound_mm": 600}
@@ -47,3 +47,14 @@ def test_an_order_is_weighed(qa, tables):
     found = get(qa, f"orders/{order.code}/weight/")
     assert found["total"]["unit"] == "kg"
     assert found["gaps"] == []
+
+
+def test_a_piece_is_weighed(qa, reel):
+    piece = given_piece(reel=reel, length_m=10)
+    found = get(qa, f"pieces/{piece.code}/weight/")
+    assert [one["stated"] for one in found["weights"]] == ["4.97"]
+
+
+def test_a_piece_of_no_basis_is_a_gap(qa, tables):
+    found = get(qa, f"pieces/{given_piece().code}/weight/")
+    assert (found["weights"], len(found["gaps"])) == ([], 1)
