@@ -39,9 +39,10 @@ class Rule:
         """Say the rule in one sentence."""
         if not self.is_guarded:
             return "Accepted if the measured force is within the limit; no guard band."
+        times = "" if self.multiple == 1 else f"{trimmed(self.multiple)} times "
         return (
-            f"Accepted if the measured force is within the limit by a guard band of"
-            f" {trimmed(self.multiple)} times its expanded uncertainty."
+            "Accepted if the measured force is within the limit by a guard band of"
+            f" {times}its expanded uncertainty."
         )
 
     def as_json(self) -> dict[str, JsonValue]:

@@ -14,7 +14,7 @@ BODY = {"name": "w = U", "kind": "guarded", "multiple": "1", "paper": "order 471
 
 def test_a_rule_is_chosen_and_found_by_its_code(qa):
     made = post(qa, "decision-rules/", BODY)
-    assert "1 times its expanded uncertainty" in made["words"]
+    assert "a guard band of its expanded uncertainty" in made["words"]
     assert get(qa, f"decision-rules/{made['code']}/") == made
     assert get(qa, "decision-rules/")["results"] == [made]
 

@@ -28,4 +28,5 @@ def test_what_is_no_multiple(text):
 def test_a_rule_says_itself():
     assert "no guard band" in INHERENT.words
     assert "0.83 times" in Rule("by agreement", Decimal("0.830")).words
+    assert "guard band of its expanded" in Rule("by agreement", Decimal("1.0")).words
     assert INHERENT.as_json()["multiple"] == "0"
