@@ -22,6 +22,21 @@ _GRADE_SHAPES = {
     WireTest.GradeOutcome.REFUTES.value: "stop",
     WireTest.GradeOutcome.CANNOT_SAY.value: "wait",
 }
+# Short words for tables; the page of a test says them whole.
+_OUTCOME_WORDS = {
+    WireTest.Outcome.MEETS.value: "meets it",
+    WireTest.Outcome.FALLS_SHORT.value: "falls short",
+    WireTest.Outcome.CANNOT_SAY.value: "no force",
+}
+_GRADE_WORDS = {
+    WireTest.GradeOutcome.SUPPORTS.value: "supported",
+    WireTest.GradeOutcome.REFUTES.value: "refuted",
+    WireTest.GradeOutcome.CANNOT_SAY.value: "cannot be said",
+}
+_METHOD_WORDS = {
+    WireTest.Method.AFTER_UNLAYING.value: "2, from the rope",
+    WireTest.Method.BEFORE_LAYING.value: "3, before laying",
+}
 _FINDING_SHAPES = {"agree": "good", "disagree": "stop", "cannot_say": "wait"}
 _FORCES = (Column("Calculated", is_number=True), Column("Required", is_number=True))
 
@@ -72,11 +87,8 @@ def table_of_wire_tests(tests: Iterable[WireTest]) -> Table:
                 _calculated(test),
                 format_kn(test.required_n),
                 _outcome(test),
-                Cell(test.get_grade_outcome_display(), shape=_GRADE_SHAPES[test.grade_outcome]),
-                Cell(
-                    test.machine.code if test.machine else "",
-                    note="supports no certificate" if any(test.machine_problems) else "",
-                ),
+                _grade(test),
+                _machine(test),
             )
         )
         for test in tests
@@ -95,10 +107,7 @@ def table_on_rope(tests: Iterable[RopeWireTest]) -> Table:
                 _calculated(one.test),
                 format_kn(one.test.required_n),
                 _outcome(one.test),
-                Cell(
-                    one.test.get_grade_outcome_display(),
-                    shape=_GRADE_SHAPES[one.test.grade_outcome],
-                ),
+                _grade(one.test),
                 " ".join(one.doubts),
             )
         )
@@ -108,7 +117,7 @@ def table_on_rope(tests: Iterable[RopeWireTest]) -> Table:
 
 
 def _method(test: WireTest) -> Cell:
-    return Cell(test.get_method_display(), note=test.sample.code if test.sample else test.paper)
+    return Cell(_METHOD_WORDS[test.method], note=test.sample.code if test.sample else test.paper)
 
 
 def _calculated(test: WireTest) -> str:
@@ -116,7 +125,18 @@ def _calculated(test: WireTest) -> str:
 
 
 def _outcome(test: WireTest) -> Cell:
-    outcome = test.get_outcome_display()
+    word = _OUTCOME_WORDS[test.outcome]
     if reversal_of(test) is not None:
-        return Cell("reversed", shape="past", note=outcome)
-    return Cell(outcome, shape=outcome_shape(test.outcome))
+        return Cell("reversed", shape="past", note=word)
+    return Cell(word, shape=outcome_shape(test.outcome))
+
+
+def _grade(test: WireTest) -> Cell:
+    return Cell(_GRADE_WORDS[test.grade_outcome], shape=_GRADE_SHAPES[test.grade_outcome])
+
+
+def _machine(test: WireTest) -> Cell:
+    if test.machine is None:
+        return Cell("")
+    doubt = "supports no certificate" if any(test.machine_problems) else ""
+    return Cell(test.machine.code, href=page_of(test.machine.code), note=doubt)

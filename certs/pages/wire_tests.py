@@ -17,7 +17,6 @@ from certs.queries.wire_tests import route_of, wire_test_of, wire_tests
 from certs.rules.derived import Derived
 from certs.rules.roles import ClaimAct
 from certs.rules.thaw import thawed
-from certs.rules.wire_force_findings import FORCE_TOPIC
 from certs.services.record_tests import record_wire_test
 from inventory.pages.acting import deed, done, found, initial_from, perform, signed_in, typed
 from inventory.pages.facts import Fact, told
@@ -76,9 +75,8 @@ def wire_test(request: HttpRequest, code: str) -> HttpResponse:
 
 
 def _derived(test: WireTest) -> list[Derived]:
-    """Give the force as it was derived when the test was recorded."""
-    kept = (one["derived"] for one in test.findings if one["topic"] == FORCE_TOPIC)
-    return [thawed(derived) for derived in next(kept, [])]
+    """Give every number as it was derived when the test was recorded."""
+    return [thawed(derived) for found in test.findings for derived in found["derived"]]
 
 
 def _facts(test: WireTest) -> list[Fact]:

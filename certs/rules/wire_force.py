@@ -182,7 +182,8 @@ def _sum(wires: Sequence[Wire], quantity: str) -> Derived:
 def _group(number: int, layer: str, diameter_mm: Decimal, wires: Sequence[Wire]) -> Given:
     force_n = sum(wire.counted_force_n * wire.represents for wire in wires)
     count = sum(wire.represents for wire in wires)
-    name = f"{len(wires)} wires of {trimmed(diameter_mm)} mm, {layer}, that stand for {count}"
+    wires_word = "wire" if len(wires) == 1 else "wires"
+    name = f"{len(wires)} {wires_word} of {trimmed(diameter_mm)} mm, {layer}, standing for {count}"
     return Given(f"S{number}", name, str(force_n), "N")
 
 

@@ -26,7 +26,7 @@ class UnreadableWires(Refusal):
     def __init__(self, problems: Sequence[LineProblem]) -> None:
         """Take the lines at fault, at least one."""
         first = problems[0]
-        more = f" {len(problems) - 1} more lines are at fault." if len(problems) > 1 else ""
+        more = _more(len(problems) - 1)
         super().__init__(f"Line {first.line}: {first.reason}{more}", field="wires")
         self.problems = tuple(problems)
 
@@ -55,6 +55,12 @@ def read_wires(text: str) -> tuple[Wire, ...]:
     return tuple(wires)
 
 
+def _more(count: int) -> str:
+    if not count:
+        return ""
+    return " One more line is at fault." if count == 1 else f" {count} more lines are at fault."
+
+
 def _is_heading(line: str) -> bool:
     """Tell a heading: nowhere after the first cell does a cell begin with a digit."""
     return not any(cell[:1].isdigit() for cell in _cells(line)[1:])
@@ -74,11 +80,19 @@ def _wire(line: str) -> Wire:
     layer, diameter, force, represents, retest = (*cells, "", "")[:_MOST]
     return Wire(
         layer=layer,
-        diameter_nm=diameter_nm(diameter),
+        diameter_nm=_diameter_nm(diameter),
         force_n=parse_force_n(force, unit="N"),
         represents=_count(represents),
         retest_force_n=parse_force_n(retest, unit="N") if retest else None,
     )
+
+
+def _diameter_nm(text: str) -> int:
+    try:
+        return diameter_nm(text)
+    except Refusal as refusal:
+        message = f"“{text}” is no diameter of a wire; write it in mm, such as 1.33."
+        raise Refusal(message) from refusal
 
 
 def _count(text: str) -> int:

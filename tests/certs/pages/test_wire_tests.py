@@ -126,7 +126,8 @@ def test_the_list_tells_tests_of_both_methods(as_auditor, reel):
     given_wire_test(reel=reel)
     given_paper_test(reel)
     text = as_auditor.get(reverse("certs:wire_tests")).text
-    assert "method 2: wires taken from the rope" in text
+    assert "2, from the rope" in text
+    assert "3, before laying" in text
     assert "Wire report 7 (invented)" in text
 
 

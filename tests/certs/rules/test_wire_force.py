@@ -75,7 +75,7 @@ def test_each_wire_counts_as_often_as_it_stands_for_wires():
     total = sum_after_unlaying(wires).derived
     assert total.stated == wires[0].force_n * 6 + wires[1].force_n
     assert total.formula == "ΣF = S1 + S2"
-    assert "stand for 6" in total.inputs[0].name
+    assert total.inputs[0].name == "1 wire of 0.8 mm, outer, standing for 6"
 
 
 def test_the_lower_of_test_and_retest_goes_into_the_sum_and_is_told():

@@ -32,6 +32,7 @@ def test_every_line_at_fault_is_told_with_its_number_and_nothing_is_read():
     assert "Line 2: A wire has 3 to 5 columns, not 2" in refused.value.message
     assert "3 more lines are at fault" in refused.value.message
     assert refused.value.field == "wires"
+    assert "“thick” is no diameter of a wire" in refused.value.problems[1].reason
     assert "“many” is no number of wires" in refused.value.problems[2].reason
 
 
@@ -39,6 +40,14 @@ def test_every_line_at_fault_is_told_with_its_number_and_nothing_is_read():
 def test_what_is_no_number_of_wires(count):
     with pytest.raises(UnreadableWires, match="no number of wires"):
         read_wires(f"outer; 0.8; 955; {count}")
+
+
+@pytest.mark.parametrize(("lines", "words"), [(1, "such as 1.33."), (2, "One more line")])
+def test_the_sentence_counts_the_lines_at_fault(lines, words):
+    with pytest.raises(UnreadableWires) as refused:
+        read_wires("outer; 0.8; 955\n" + "outer; thick; 955\n" * lines)
+    assert words in refused.value.message
+    assert ("One more" in refused.value.message) is (lines == 2)
 
 
 @pytest.mark.parametrize("text", ["", "\n  \n", "Layer; Diameter; Force"])
