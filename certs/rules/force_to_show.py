@@ -125,9 +125,7 @@ def _least(required_n: int, row: MachineClass, resolution_n: int | None) -> Deri
         unit="N",
         rounding=UP,
         basis=f"testing machine of class {row.name}",
-        remarks=_on_display(-(-stated // resolution_n) * resolution_n, resolution_n)
-        if resolution_n
-        else (),
+        remarks=_on_display(stated, resolution_n, is_least=True),
     )
 
 
@@ -144,9 +142,7 @@ def _most(ceiling_n: int, row: MachineClass, resolution_n: int | None) -> Derive
         unit="N",
         rounding=DOWN,
         basis=f"testing machine of class {row.name}",
-        remarks=_on_display(stated // resolution_n * resolution_n, resolution_n)
-        if resolution_n
-        else (),
+        remarks=_on_display(stated, resolution_n, is_least=False),
     )
 
 
@@ -155,8 +151,12 @@ def _error(row: MachineClass) -> Given:
     return Given("q", name, trimmed(row.q_pct), "%", column_source(row, "q"))
 
 
-def _on_display(shown_n: int, resolution_n: int) -> tuple[str, ...]:
-    return (f"On a display in steps of {resolution_n} N that is {shown_n} N.",)
+def _on_display(stated_n: int, resolution_n: int | None, *, is_least: bool) -> tuple[str, ...]:
+    """Say what a display in steps shows, to the safe side, where it cannot show the newton."""
+    if not resolution_n or stated_n % resolution_n == 0:
+        return ()
+    steps = stated_n // resolution_n + is_least
+    return (f"On a display in steps of {resolution_n} N that is {steps * resolution_n} N.",)
 
 
 def _times(force_n: int, percent: Decimal) -> Decimal:

@@ -25,21 +25,19 @@ MAIN_FRACTION: Final = 0.9
 RATE_FROM: Final = 0.8
 RATE_TO: Final = 0.99
 
-FIRST_READINGS: Final = 5
-
 
 @dataclass(frozen=True, slots=True)
 class LoadFindings:
     """What was found. Forces in whole N rounded down, times in s on the clock of the log.
 
-    `first_n` is what the log begins with, the middle of its first readings; below nought it is 0.
+    `least_n` is the least reading without spikes; below nought it is 0.
     `peak_n` is the greatest reading without spikes, `raw_peak_n` with them. `plateau` is the main
     one of `plateaus`. `rate_n_per_s` is the mean rate from 80 % of the target (without one: of the
     peak) to the peak; None where the log does not show it. `time_at_or_above_target_s` is the whole
     and `longest_at_or_above_target_s` the longest unbroken time at or above `target_n`.
     """
 
-    first_n: int
+    least_n: int
     peak_n: int
     peak_at_s: float
     raw_peak_n: int
@@ -70,7 +68,7 @@ def analyse(samples: Sequence[Sample], *, target_n: int | None = None) -> LoadFi
     plateaus = find_plateaus(kept_at, kept)
     runs = None if target_n is None else _runs_at_or_above(kept_at, kept, target_n)
     return LoadFindings(
-        first_n=max(0, floor(np.median(kept[:FIRST_READINGS]))),
+        least_n=max(0, floor(np.min(kept))),
         peak_n=floor(kept[peak]),
         peak_at_s=float(kept_at[peak]),
         raw_peak_n=floor(np.max(forces)),

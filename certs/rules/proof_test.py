@@ -197,12 +197,12 @@ def _set_aside(findings: LoadFindings) -> list[Finding]:
 
 
 def _zero(requirement: Requirement, findings: LoadFindings) -> list[Finding]:
-    """Tell of a log that begins with more than the machine's error, as if its zero were not set."""
+    """Tell of a log that never shows less than the machine's error: its zero may not be set."""
     allowed_n = requirement.required_n * requirement.machine_q_pct / 100
-    if findings.first_n <= allowed_n:
+    if findings.least_n <= allowed_n:
         return []
     text = (
-        f"The log begins at {findings.first_n} N. Make sure that this was a load on the item and"
-        " not a zero left unset, which would show every force too high."
+        f"No reading of this log lies below {findings.least_n} N. Make sure that this was a load on"
+        " the item and not a zero left unset, which would show every force too high."
     )
     return [(ProofOutcome.PASSES, text)]

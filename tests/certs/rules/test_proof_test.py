@@ -214,7 +214,7 @@ def test_a_permanent_extension_counts_where_a_limit_was_named(after_um, limit, o
 
 
 @pytest.mark.parametrize(("zero_n", "is_told"), [(400.0, False), (600.0, True), (-600.0, False)])
-def test_a_log_that_begins_above_the_error_of_the_machine_is_told(zero_n, is_told):
+def test_a_log_that_never_shows_the_empty_machine_is_told(zero_n, is_told):
     # The error of class 1 on 50 000 N is 500 N.
     corners = [(0.0, zero_n), (5.0, zero_n), (15.0, 50_800.0), (77.0, 50_800.0), (80.0, zero_n)]
     verdict = judge(trace(corners, times(until_s=90.0), noise_n=5.0), need())
