@@ -109,7 +109,8 @@ def _force_and_hold(requirement: Requirement, findings: LoadFindings) -> Finding
     )
     if best is not None and _seen_s(best) >= requirement.required_hold_s:
         return ProofOutcome.PASSES, (
-            f"Held for {best.hold_s:.1f} s at {best.lowest_n} N or more; needed: {asked}."
+            f"Held for {best.hold_s:.1f} s at {best.lowest_n} N or more{_unseen(best)};"
+            f" needed: {asked}."
         )
     if findings.plateaus and _longest_s(findings, needed) >= requirement.required_hold_s:
         return ProofOutcome.PASSES, (
@@ -129,6 +130,10 @@ def _shortfall(findings: LoadFindings) -> str:
     if plateau is None:
         return f"The log shows no steady hold; its peak is {findings.peak_n} N"
     return f"The hold lasted {plateau.hold_s:.1f} s and fell to {plateau.lowest_n} N at its lowest"
+
+
+def _unseen(plateau: Plateau) -> str:
+    return f" (no readings for {plateau.unseen_s:.1f} s of it)" if plateau.unseen_s else ""
 
 
 def _seen_s(plateau: Plateau) -> float:
