@@ -30,7 +30,7 @@ from inventory.pages.facts import Fact
 from inventory.pages.forms.rows import Rows
 from inventory.pages.links import href_of
 from inventory.queries.things import order_of_code
-from inventory.rules.cutting_check import check_cuts, missing_by_line
+from inventory.rules.cutting_check import CutFault, check_cuts, missing_by_line
 from inventory.rules.cutting_places import WishedCut, placed
 from inventory.rules.cutting_plan import propose_cuts
 from inventory.rules.cutting_terms import CuttingPlan, PlannedCut
@@ -45,10 +45,14 @@ LOOK = "look"
 
 @dataclass(frozen=True, slots=True)
 class _Shown:
-    """The cuts on the page; `plan` is None once a person changed them."""
+    """The cuts on the page; `plan` is None once a person changed them.
+
+    `numbers` are those of the rows that the cuts were typed in.
+    """
 
     cuts: Sequence[PlannedCut]
     plan: CuttingPlan | None
+    numbers: Sequence[int] = ()
 
 
 @for_act(Act.CUT_PIECE)
@@ -104,7 +108,8 @@ def _shown(offer: CuttingOffer, rows: Rows | None, form: BookForm, *, shortest_m
     if not rows.is_valid():
         return _Shown((), None)
     try:
-        return _Shown(placed(_wishes(rows), offer.stock), None)
+        numbers = [n for n, row in enumerate(rows.forms, start=1) if row.values.get("reel")]
+        return _Shown(placed(_wishes(rows), offer.stock), None, numbers)
     except Refusal as refusal:
         if not form.errors:
             form.refuse(refusal)
@@ -129,7 +134,8 @@ def _rows(rows: Rows | None, shown: _Shown) -> Rows:
     for number, row in enumerate(rows.forms, start=1):
         if isinstance(row, CutRow):
             row.label_fields(number)
-            row.line_word = line_word(str(row["line"].value() or ""))
+            word = line_word(str(row["line"].value() or ""))
+            row.line_word = word.replace(" ", "\N{NO-BREAK SPACE}")
     return rows
 
 
@@ -148,13 +154,17 @@ def _told(offer: CuttingOffer, shown: _Shown, *, shortest_mm: int) -> dict[str, 
         ),
         "unmet": table_of_unmet(plan.unmet) if plan and plan.unmet else None,
         "missing": missing_words(missing, offer.demands) if plan is None and cuts else [],
-        "faults": faults,
+        "faults": [_fault(fault, shown) for fault in faults],
         "is_grave": any(fault.is_grave for fault in faults),
         "drawings": list(reel_drawings(list(reels), cuts)),
         "undrawn": max(len(codes) - MOST_DRAWN, 0),
         "left_for_later": max(len(cuts) - MOST_ROWS, 0) if plan else 0,
         "codes": sorted({part.reel for part in offer.stock}),
     }
+
+
+def _fault(fault: CutFault, shown: _Shown) -> str:
+    return fault.text if fault.cut is None else f"Piece {shown.numbers[fault.cut]}: {fault.text}"
 
 
 def _facts(

@@ -103,6 +103,24 @@ def test_what_cannot_be_met_is_told_with_the_reason(as_stores):
     assert "1 piece, 120.000 m" in text
 
 
+def test_a_line_in_any_lengths_is_met_as_far_as_the_rope_goes(as_stores):
+    order = order_of(120, as_one_length=False)
+    given.given_reel(length_m=100)
+    text = as_stores.get(page_of(order)).text
+    assert "100.000 m for line 1" in text
+    assert ">nothing<" in text
+    assert ">20.000 m<" in text
+
+
+def test_what_is_not_proved_is_told_with_what_nothing_can_be_better_than(as_stores, monkeypatch):
+    monkeypatch.setattr("inventory.rules.cutting_plan.MOST_CHOICES", 0)
+    order = order_of(60, 35)
+    given.given_reel(length_m=100), given.given_reel(length_m=60)
+    text = as_stores.get(page_of(order, "?shortest_usable_mm=10")).text
+    assert "best found" in text
+    assert "no way can open fewer than 1 reels or leave less than 0.000 m unusable" in text
+
+
 def test_nothing_to_propose_is_told_so(as_stores):
     text = as_stores.get(page_of(order_of(30))).text
     assert "Nothing can be proposed" in text
@@ -141,10 +159,10 @@ class TestChangedByHand:
 
     def test_changes_can_be_looked_at_before_they_are_booked(self, as_stores):
         order, reel = order_of(30, 20), given.given_reel(length_m=100)
-        typed = rows(("O-00001.1", "30", reel.code, "10"), ("O-00001.2", "20", "", ""))
+        typed = rows(("O-00001.2", "20", "", ""), ("O-00001.1", "30", reel.code, "10"))
         text = as_stores.post(page_of(order), typed | {"look": "yes"}).text
         assert "Your cuts" in text
-        assert "Rope is left before this piece" in text
+        assert "Piece 2: Rope is left before this piece" in text
         assert "Of line 2, 20.000 m stays uncut" in text
         assert "changed by hand" in text
         assert not CutPiece.objects.exists()
