@@ -40,7 +40,7 @@ def specific_consumers_risk(
     """Give the probability that an item accepted with this value does not conform: 1 - p.
 
     Summed from the tails, so that a risk of one in a thousand million keeps its figures (JCGM
-    106:2012, 9.3.2). Raises as `conformance_probability` does.
+    106:2012, 9). Raises as `conformance_probability` does.
     """
     check_limits(u, lower=lower, upper=upper)
     if not u:
@@ -65,7 +65,7 @@ def surely_above(limit: Number, *, relative_u: Number, probability: Number) -> f
     """Give the least measured value that lies above a limit with this probability.
 
     `relative_u` is the standard uncertainty as a share of the measured value: y - z u y = limit
-    (JCGM 106:2012, 8.3.3.2). Raises NoProbability where no measured value is sure enough.
+    (JCGM 106:2012, 8.3.3). Raises NoProbability where no measured value is sure enough.
     """
     share = one_sided_quantile(probability) * float(relative_u)
     if share >= 1:

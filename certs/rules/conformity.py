@@ -34,7 +34,7 @@ class DecisionOutcome(StrEnum):
     CANNOT_SAY = "cannot_say"
 
 
-# The words of ILAC-G8:09/2019, 4.2.3.
+# The words of ILAC-G8:09/2019, 4.2.
 OUTCOME_WORDS: Final = {
     DecisionOutcome.ACCEPT: "pass",
     DecisionOutcome.CONDITIONAL_ACCEPT: "conditional pass",

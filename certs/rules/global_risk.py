@@ -1,4 +1,4 @@
-"""How often a rule decides wrongly over a whole production (JCGM 106:2012, 9.5).
+"""How often a rule decides wrongly over a whole production (JCGM 106:2012, 9).
 
 The risks of one measured item are decided by `conformance_probability`. Production and
 measurement are taken as normal; floats are at home here.
@@ -79,7 +79,7 @@ class Capability:
 
 
 def global_risk(*, mean: Number, sd: Number, u: Number, limits: Limits) -> GlobalRisk:
-    """Integrate both risks over a normal production (JCGM 106:2012, 9.5.2, 9.5.3).
+    """Integrate both risks over a normal production (JCGM 106:2012, 9).
 
     Consumer's: the prior outside the limits times the probability of acceptance; producer's: the
     prior inside times that of rejection. `u` is the standard uncertainty of a measurement. All in

@@ -75,7 +75,7 @@ def check_rule(
 ) -> None:
     """Refuse a rule that was chosen after the test or agreed with somebody else.
 
-    A rule looked for once the value is known is no rule (ISO/IEC 17025:2017, 7.1.3 and 7.8.6).
+    A rule looked for once the value is known is no rule (ISO/IEC 17025:2017, 7.8.6).
     Raises CannotDecide.
     """
     if decision_rule is None:

@@ -48,7 +48,7 @@ def test_risks_of_ilac_g8_table_1(multiple, published):
 @pytest.mark.parametrize(
     ("measured_n", "lower", "upper"),
     [
-        # ILAC-G8:09/2019, 4.2.3, the four zones about one limit; U = 1 kN, limit 50 kN.
+        # ILAC-G8:09/2019, 4.2, the four zones about one limit; U = 1 kN, limit 50 kN.
         pytest.param(51_000, ACCEPT, HARDLY, id="on the acceptance limit of a minimum"),
         pytest.param(50_999, MAYBE, HARDLY, id="within the band"),
         pytest.param(50_000, MAYBE, MAYBE, id="on the limit"),
