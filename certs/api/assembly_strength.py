@@ -12,6 +12,7 @@ from rest_framework.response import Response
 from certs.api.derivations import DerivedAnswer, SourceAnswer
 from certs.api.register import SignedForClaims
 from certs.queries.proof_asked import proof_asked
+from certs.queries.proof_held import proof_held
 from certs.queries.rating_words import difference_text
 from certs.queries.sling_ratings import RatedLoad
 from certs.queries.strength import assembly_strength
@@ -80,7 +81,7 @@ class RatedLoadAnswer(serializers.Serializer[Any]):
 
 
 class BuildFindingAnswer(serializers.Serializer[Any]):
-    """One comparison of how it was built with a limit; what disagrees stops the rating."""
+    """One comparison with a limit. Of how it was built, what disagrees stops the rating."""
 
     topic = serializers.CharField()
     verdict = serializers.ChoiceField([(one.value, one.words) for one in Verdict])
@@ -138,6 +139,7 @@ class AssemblyStrengthAnswer(serializers.Serializer[Any]):
     loads = RatedLoadAnswer(many=True)
     findings = BuildFindingAnswer(many=True)
     proof_rules = ProofRegimeAnswer(many=True)
+    proof_held = BuildFindingAnswer(many=True)
     marks = MarkAnswer(many=True)
     problems = serializers.ListField(child=serializers.CharField())
     cautions = serializers.ListField(child=serializers.CharField())
@@ -162,6 +164,7 @@ class AssemblyStrengthViewSet(SignedForClaims[Assembly]):
         told = {
             **{name: getattr(strength, name) for name in _TOLD},
             "proof_rules": proof_asked(strength),
+            "proof_held": proof_held(strength),
             "marks": () if marked_t is None else mark_checks(marked_t, rated),
         }
         return Response(AssemblyStrengthAnswer(told).data)

@@ -24,6 +24,7 @@ from certs.queries.claim_registers import (
     tags_of_assembly,
 )
 from certs.queries.proof_asked import applying, only_elsewhere, proof_asked
+from certs.queries.proof_held import proof_held
 from certs.queries.strength import AssemblyStrength, assembly_strength, is_sling
 from certs.rules.marked_load import mark_checks
 from inventory.pages.acting import found, signed_in
@@ -54,6 +55,7 @@ def strength_of_assembly(request: HttpRequest, code: str) -> HttpResponse:
         regimes=table_of_regimes(asked),
         proof_loads=table_of_proof_loads(applying(asked)),
         other_loads=table_of_proof_loads(only_elsewhere(asked)),
+        held=shown_findings(proof_held(strength)),
         force=strength.force,
         steps=_steps(strength),
         tests=table_of_proof_tests(proof_tests(assembly=assembly)),

@@ -15,7 +15,7 @@ def built_and_proved(assembly: Facts | None) -> dict[str, Table]:
     """Give the tables that a snapshot has something for, by their names on the page."""
     told = assembly or {}
     tables = {
-        "build": _build(told.get("build", ())),
+        "build": _build((*told.get("build", ()), *told.get("proof_held", ()))),
         "proof_rules": _rules(told.get("proof_rules", ())),
     }
     return {name: table for name, table in tables.items() if table.rows}
@@ -23,7 +23,7 @@ def built_and_proved(assembly: Facts | None) -> dict[str, Table]:
 
 def _build(findings: Iterable[Facts]) -> Table:
     return build_table(
-        columns=("How it was built", "Finding", "What was found", "Held against"),
+        columns=("What was looked at", "Finding", "What was found", "Held against"),
         lines=(
             Line(
                 (

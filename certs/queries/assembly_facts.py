@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from certs.queries.proof_asked import RegimeAsked, applying, proof_asked
+from certs.queries.proof_held import proof_held
 from certs.queries.rating_words import words_of
 from certs.queries.strength import AssemblyStrength, PieceStrength, RatedLoad, assembly_strength
 from certs.rules.derived import Derived, plain
@@ -33,6 +34,7 @@ def assembly_facts(assembly: Assembly) -> Facts:
         "ratings": list(_ratings(strength)),
         "build": [_finding(one) for one in strength.findings],
         "proof_rules": [_regime(one) for one in applying(proof_asked(strength))],
+        "proof_held": [_finding(one) for one in proof_held(strength)],
     }
 
 

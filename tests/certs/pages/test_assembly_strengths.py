@@ -5,6 +5,7 @@ from datetime import date
 import pytest
 from django.urls import reverse
 
+from tests.certs.claims import given_proof_test
 from tests.certs.papers import given_assembly_draft, given_certifiable_assembly
 from tests.certs.slings import given_sling
 
@@ -71,6 +72,13 @@ def test_the_law_of_the_market_day_is_told_here_and_beside_the_test(as_bench, da
     for text in (page_of(as_bench, assembly), as_bench.get(beside).text):
         assert shown in text
         assert hidden not in text
+
+
+def test_the_proof_load_is_told_against_the_rules(as_auditor):
+    assembly = given_sling(market_date=date(2026, 12, 1))
+    given_proof_test(assembly=assembly, required_n=30_000)
+    # 1.5 x 1.66 t x 9.81 = 24.427 kN, from memory of 2006/42/EC Annex I 4.1.2.3.
+    assert "30 kN was put on; at least 24.427 kN is asked for." in page_of(as_auditor, assembly)
 
 
 def test_the_draft_tells_build_and_rules_as_the_paper_will(as_quality):

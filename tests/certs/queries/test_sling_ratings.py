@@ -8,9 +8,11 @@ import pytest
 from certs.queries.assembly_facts import assembly_facts
 from certs.queries.checklist import checklist
 from certs.queries.proof_asked import proof_asked
+from certs.queries.proof_held import proof_held
 from certs.queries.rating_words import difference_text, words_of
 from certs.queries.strength import assembly_strength
 from certs.rules.finding import Verdict
+from tests.certs.claims import given_proof_test
 from tests.certs.papers import given_assembly_draft
 from tests.certs.slings import given_link, given_rope, given_sling
 from tests.factories import MOMENT, given_fitting_lot
@@ -209,6 +211,24 @@ def test_a_european_hand_splice_is_told_its_ceiling_and_refused_more():
 def test_what_is_not_rated_is_told_rules_without_loads():
     rules = rules_of(given_sling(kind="rope_with_ends", end="socket"))
     assert rules["Machinery Directive 2006/42/EC"] == []
+
+
+@pytest.mark.parametrize(
+    ("required_n", "verdict"),
+    [
+        # 1.5 x 1.66 t x 9.81 = 24.427 kN, up to the newton; the coefficient is from memory, and
+        # so it warns and never rejects.
+        (24_427, Verdict.AGREE),
+        (24_426, Verdict.CANNOT_SAY),
+    ],
+)
+def test_the_proof_load_is_held_against_the_rules_that_apply(required_n, verdict):
+    assembly = given_sling(market_date=date(2026, 12, 1))
+    assert proof_held(assembly_strength(assembly)) == ()
+    given_proof_test(assembly=assembly, required_n=required_n)
+    (finding,) = proof_held(assembly_strength(assembly))
+    assert finding.verdict is verdict
+    assert assembly_facts(assembly)["proof_held"][0]["verdict"] == verdict.value
 
 
 def test_the_paper_states_use_convention_build_and_rules():
