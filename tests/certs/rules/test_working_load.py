@@ -1,3 +1,4 @@
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -210,3 +211,30 @@ def test_load_to_mark_must_be_above_nought(marked):
 def test_stated_load_never_exceeds_the_formula(diameter):
     load = working_load(steel_core(str(diameter)), end=FERRULE)
     assert load.stated == round_down(load.unrounded) <= load.unrounded
+
+
+@given(
+    diameter=st.integers(min_value=2, max_value=60),
+    more=st.integers(min_value=0, max_value=20),
+    grade=st.sampled_from(["1570", "1770", "1960"]),
+)
+def test_a_thicker_rope_never_carries_less(diameter, more, grade):
+    def load(size):
+        rated = cap_grade(steel_core(str(size), grade), grade=grade)
+        return working_load(rated, end=FERRULE)
+
+    assert load(diameter).stated <= load(diameter + more).stated
+
+
+@given(
+    diameter=st.integers(min_value=2, max_value=60),
+    k=st.decimals("0.2", "0.6", places=3),
+    more=st.decimals("0", "0.2", places=3),
+)
+def test_a_higher_factor_never_carries_less(diameter, k, more):
+    def load(value):
+        row = replace(factor("6x36", "IWRC"), K=value)
+        force = derive_from_factor(rope(str(diameter), "6x36WS-IWRC", "1770"), row)
+        return working_load(force, end=FERRULE).stated
+
+    assert load(k) <= load(k + more)
