@@ -3,7 +3,6 @@
 from decimal import Decimal
 from typing import Any
 
-from django.http import Http404
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
 from rest_framework.decorators import action
@@ -14,11 +13,13 @@ from certs.api.derivations import DerivedAnswer, GapAnswer
 from certs.api.register import SignedForClaims
 from certs.models import BreakingTest
 from certs.queries.claim_registers import breaking_tests
-from certs.queries.maker_record import MakerRecord, maker_record, maker_records, mill_of_code
+from certs.queries.maker_record import MakerRecord, maker_record, maker_records
 from certs.rules.derived import Gap
 from certs.rules.maker_record import CONFIDENCES, COVERAGES, MakerFigures, Standing
 from certs.rules.maker_risk import MakerRisk, maker_risk
 from inventory.api.acting import read_query
+from inventory.api.fields import Code
+from inventory.queries.registers import parties
 
 USUAL = "0.95"
 MOST_PERCENT = 50
@@ -43,7 +44,7 @@ class OneRecordAsked(serializers.Serializer[Any]):
     With `uncertainty_pct`, the expanded uncertainty (k = 2) of a test, the risks are told too.
     """
 
-    mill = serializers.CharField(max_length=16)
+    mill = Code(queryset=parties(kind="mill"))
     designation = serializers.CharField(max_length=80)
     coverage = serializers.ChoiceField([str(one) for one in COVERAGES], default=USUAL)
     confidence = serializers.ChoiceField([str(one) for one in CONFIDENCES], default=USUAL)
@@ -116,12 +117,12 @@ class MakerRecordViewSet(SignedForClaims[BreakingTest]):
     @extend_schema(parameters=[OneRecordAsked], responses=OneRecordAnswer)
     @action(detail=False, pagination_class=None)
     def record(self, request: Request) -> Response:
-        """Tell one record: every test, chart limits, lower tolerance limit and risks."""
+        """Tell one record: every test, chart limits, lower tolerance limit and risks.
+
+        Of a rope that was never tested there are no results, and the gap says so.
+        """
         asked = read_query(OneRecordAsked, request)
-        mill = mill_of_code(asked["mill"])
-        found = mill and maker_record(mill=mill, designation=asked["designation"])
-        if not found or not found.points:
-            raise Http404
+        found = maker_record(mill=asked["mill"], designation=asked["designation"])
         return Response(OneRecordAnswer(_told(found, asked)).data)
 
 

@@ -47,7 +47,7 @@ class ReadingAsked(serializers.Serializer[Any]):
 class EstimateAnswer(serializers.Serializer[Any]):
     """The least and the most that a reading allows, in m."""
 
-    method = serializers.ChoiceField([one.value for one in Method], source="method.value")
+    way = serializers.ChoiceField([one.value for one in Method], source="method.value")
     named = serializers.CharField()
     low = DerivedAnswer()
     high = DerivedAnswer()

@@ -50,10 +50,15 @@ def test_enough_results_give_figures_with_their_steps(qa, reel):
     assert found["gaps"] == []
 
 
-def test_a_record_that_is_not_there(qa, reel):
-    asked = {"mill": reel.mill.code, "designation": reel.designation}
-    assert qa.get("/api/maker-records/record/", asked).status_code == 404
-    assert qa.get("/api/maker-records/record/", {**asked, "mill": "M-99999"}).status_code == 404
+def test_a_rope_never_tested_has_no_results_and_a_gap(qa, reel):
+    found = record(qa, reel)
+    assert found["results"] == []
+    assert "0 tests" in found["gaps"][0]["reason"]
+
+
+def test_a_mill_that_is_not_there_is_refused(qa, reel):
+    asked = {"mill": "M-99999", "designation": reel.designation}
+    assert qa.get("/api/maker-records/record/", asked).status_code == 400
 
 
 @pytest.mark.parametrize("wrong", [{"coverage": "0.5"}, {"uncertainty_pct": "-1"}])
