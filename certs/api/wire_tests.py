@@ -13,7 +13,6 @@ from certs.api.register import ClaimRegister
 from certs.models import WireResult, WireTest
 from certs.queries.wire_tests import wire_tests
 from certs.rules.roles import ClaimAct
-from certs.rules.wire_lines import MOST_LINES
 from certs.rules.wire_strength import LONGEST_LAYER, Wire
 from certs.services.record_tests import record_wire_test
 from certs.services.reverse_test import reverse_test
@@ -51,7 +50,7 @@ class WireTestAsked(serializers.Serializer[Any]):
     machine = Code(queryset=machines(), allow_null=True, default=None)
     paper = serializers.CharField(max_length=200, allow_blank=True, default="")
     tested_at = serializers.DateTimeField()
-    wires = WireAsked(many=True, min_length=1, max_length=MOST_LINES)
+    wires = WireAsked(many=True, allow_empty=False)
     spinning_factors = serializers.ListField(
         child=serializers.RegexField(FACTOR, max_length=12), default=list, max_length=3
     )

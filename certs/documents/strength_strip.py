@@ -136,7 +136,11 @@ def _axes(wires: Sequence[StripWire], across: Scale, up: Scale) -> Iterator[str]
     every = -(-len(wires) // 24)
     for place, wire in enumerate(wires, 1):
         if (place - 1) % every == 0:
-            at = {"x": across.at(place), "y": up.start + 18, "text-anchor": "middle"}
+            at: dict[str, str | float] = {
+                "x": across.at(place),
+                "y": up.start + 18,
+                "text-anchor": "middle",
+            }
             yield text(str(wire.number), at)
     soft: dict[str, str | float] = {"class": "draw-soft", "fill": SOFT, "font-size": 11}
     yield text("Strength in N/mm²", {**soft, "x": 6, "y": 14})
