@@ -64,10 +64,15 @@ def _point(finding: Mapping[str, Any]) -> FoundPoint:
         text=finding["text"],
         rule=finding["rule"],
         source=finding["source_text"],
-        warnings=(*warnings, PROVISIONAL) if finding["is_provisional"] else warnings,
+        warnings=(*warnings, PROVISIONAL) if _is_remembered(finding) else warnings,
         given=_given_table(finding["given"]) if finding["given"] else None,
         steps=tuple(dict.fromkeys(_steps(finding["derived"]))),
     )
+
+
+def _is_remembered(finding: Mapping[str, Any]) -> bool:
+    """Tell what rests on memory or habit from what is not held at all, which says so itself."""
+    return finding["is_provisional"] and finding["source"]["confidence"] != "gap"
 
 
 def _given_table(given: Sequence[Mapping[str, Any]]) -> Table:

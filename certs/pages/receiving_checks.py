@@ -29,6 +29,7 @@ from inventory.queries.things import reel_of_code
 from inventory.rules.as_given import beside
 from inventory.rules.units import format_kg, format_metres
 
+KEPT = ("standard", "agreed", "zinc_class")
 _NM_PER_MM = 10**6
 
 
@@ -37,15 +38,15 @@ def check_reel(request: HttpRequest, code: str) -> HttpResponse:
     """Every check of a reel, and the measuring of it anew for whoever keeps the stores."""
     reel = found(reel_of_code(code))
     is_mills = reel.origin == Reel.Origin.MILL
-    form = _form(request)
+    mill_reel = reel if is_mills else mill_reel_of(reel)
+    checks = list(checks_of(mill_reel))
+    form = _form(request, checks[0] if checks else None)
     check = None
     if form is not None and is_mills:
         check = perform(request, lambda: _check(request, reel, form), form)
     if check is not None:
         said = f"Reel {code} is {told_of(check)}"
         return done(request, said, "certs:receiving_check", check.code)
-    mill_reel = reel if is_mills else mill_reel_of(reel)
-    checks = list(checks_of(mill_reel))
     return show(
         request,
         "certs/check_reel.html",
@@ -77,10 +78,14 @@ def receiving_check(request: HttpRequest, code: str) -> HttpResponse:
     )
 
 
-def _form(request: HttpRequest) -> MeasuredForm | None:
-    """Give the form to whoever may check; anybody may read what was found, and no more."""
+def _form(request: HttpRequest, last: ReceivingCheck | None) -> MeasuredForm | None:
+    """Give the form to whoever may check; anybody may read what was found, and no more.
+
+    What is no measurement is offered as it was in the last check.
+    """
     if may_do(request, ClaimAct.CHECK_REEL):
-        return MeasuredForm(*typed(request))
+        kept = {name: getattr(last, name) for name in KEPT} if last else {}
+        return MeasuredForm(*typed(request), initial=kept)
     if request.method == "POST":
         raise PermissionDenied
     return None

@@ -79,25 +79,27 @@ def _standing(code: str, check: ReceivingCheck | None) -> CheckStanding:
     if check is None:
         text = f"{code} was received without a check. {_NEED}"
         return CheckStanding(code, None, is_met=False, text=text)
-    found = f"{code}: check {check.code} {check.get_outcome_display()}"
+    named = f"{code}: check {check.code}"
     if check.outcome != ReceivingCheck.Outcome.DISAGREES:
-        return CheckStanding(code, check, is_met=True, text=f"{found}{_unsaid(check)}.")
-    named = _listed(points(check, Verdict.DISAGREE))
+        return CheckStanding(code, check, is_met=True, text=f"{named} {_no_quarrel(check)}.")
+    against = f"{named} does not agree on: {_listed(points(check, Verdict.DISAGREE))}"
     hold = check.hold
     if hold is not None and hold.released_at is not None:
-        text = f"{found} ({named}); hold {hold.code} was released: {hold.release_reason}"
+        text = f"{against}. Accepted by decision: {hold.release_reason}"
         return CheckStanding(code, check, is_met=True, text=text)
     held = hold.code if hold else "its hold"
     text = (
-        f"{found}: {named}. The QA officer decides and releases {held} with a reason,"
-        " or the reel is measured again."
+        f"{against}. Settle it, or measure the reel again; then the QA officer decides and"
+        f" releases {held} with a reason."
     )
     return CheckStanding(code, check, is_met=False, text=text)
 
 
-def _unsaid(check: ReceivingCheck) -> str:
+def _no_quarrel(check: ReceivingCheck) -> str:
     unsaid = points(check, Verdict.CANNOT_SAY)
-    return f"; cannot be said: {_listed(unsaid)}" if unsaid else ""
+    if not unsaid:
+        return "agrees in every point"
+    return f"found nothing that does not agree; cannot be said: {_listed(unsaid)}"
 
 
 def _listed(names: Sequence[str]) -> str:

@@ -71,6 +71,6 @@ def _analyses(check: ReceivingCheck) -> Iterator[Facts]:
         yield {
             "topic": topic,
             "verdict": worst["verdict"],
-            "text": f"{worst['verdict_text']}: {worst['rule']}",
+            "text": worst["text"],
             "source": worst["source_text"],
         }

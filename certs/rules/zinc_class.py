@@ -13,7 +13,9 @@ TOPIC = "Zinc class"
 RULE = "the zinc class that the mill document states is the finish of the designation"
 BRIGHT = "U"
 CLASSES = tuple(finish for finish in FINISHES if finish != BRIGHT)
-FINISH = Source(name="EN 12385-2: finish U is bright, A and B are zinc classes", confidence="read")
+AS_RECORDED = Source(
+    name="finish of the designation and the mill document's zinc class", confidence="as recorded"
+)
 NO_MASSES = (
     "Zinc mass of the class: no value held: enter it from your copy of the standard (EN 10264-2)."
 )
@@ -47,7 +49,7 @@ def zinc_finding(*, finish: str, zinc_class: str, is_assumed: bool) -> Finding:
     verdict, text = _compare(finish=finish, zinc_class=zinc_class, is_assumed=is_assumed)
     is_zinc_spoken_of = bool(zinc_class) or finish != BRIGHT
     warnings = (NO_MASSES,) if is_zinc_spoken_of else ()
-    return Finding(TOPIC, verdict, text, RULE, FINISH, given, warnings=warnings)
+    return Finding(TOPIC, verdict, text, RULE, AS_RECORDED, given, warnings=warnings)
 
 
 def _compare(*, finish: str, zinc_class: str, is_assumed: bool) -> tuple[Verdict, str]:

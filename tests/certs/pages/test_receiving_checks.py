@@ -87,6 +87,15 @@ def test_a_reel_is_measured_again(as_stores):
     assert reel.receiving_checks.get().checked_by.username == "stores"
 
 
+def test_what_is_no_measurement_is_offered_as_it_was(as_stores):
+    reel = given_reel()
+    given_check(reel, standard="WRTB", zinc_class="A", readings=readings("12.2"))
+    page = as_stores.get(checks_page(reel)).text
+    assert '<option value="WRTB" selected>' in page
+    assert '<option value="A" selected>' in page
+    assert "12.2 mm" not in page
+
+
 def test_whoever_keeps_no_stores_reads_and_checks_nothing(as_auditor):
     reel = given_reel()
     check = given_good_check(reel)

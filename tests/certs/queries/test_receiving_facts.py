@@ -99,3 +99,4 @@ def test_the_worst_of_two_findings_on_a_heat_is_stated(plain_paper):
     (stated,) = receiving_facts(subject_of(draft))
     (heat,) = (one for one in stated["points"] if one["topic"].startswith("Ladle analysis"))
     assert heat["verdict"] == "cannot_say"
+    assert "Limits of C78D: no value held" in heat["text"]
