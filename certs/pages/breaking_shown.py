@@ -4,14 +4,14 @@ from dataclasses import dataclass
 
 from certs.queries.breaking_records import breaking_record_of
 from certs.queries.derivation import NoBasis
-from certs.rules.breaking_record import Standing
+from certs.rules.breaking_record import BreakingStanding
 from inventory.models import Reel
 
 SHAPES = {
-    Standing.NOTHING: "open",
-    Standing.PROVED: "good",
-    Standing.OPEN: "wait",
-    Standing.FAILED: "stop",
+    BreakingStanding.NOTHING: "open",
+    BreakingStanding.PROVED: "good",
+    BreakingStanding.OPEN: "wait",
+    BreakingStanding.FAILED: "stop",
 }
 
 

@@ -55,7 +55,7 @@ def breaking_test(request: HttpRequest, code: str) -> HttpResponse:
         machine=machine_told(test.machine, test.calibration),
         decision=decision_shown(test),
         figure=figure,
-        loading=loading_shown(figure.loading if figure else None),
+        loading=loading_shown(figure.loading if figure else None, said=test.reasons),
         record=record,
         is_retest_due=record is not None and test.code in record.open_tests,
         affected=table_of_affected(papers_affected_by(test), allowed=allowed_acts(request)),

@@ -3,7 +3,7 @@
 It changes no figure: they are those of `certs.rules.loading_rate`, in their plain form.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -18,9 +18,9 @@ Json = Mapping[str, Any]
 
 SHAPES = {
     LoadingFinding.KEPT.value: "good",
-    LoadingFinding.EXCEEDED.value: "stop",
-    LoadingFinding.CANNOT_SAY.value: "wait",
-    LoadingFinding.NOT_REACHED.value: "wait",
+    LoadingFinding.EXCEEDED.value: "wait",
+    LoadingFinding.CANNOT_SAY.value: "open",
+    LoadingFinding.NOT_REACHED.value: "open",
 }
 NOT_SHOWN = "the log does not show it"
 
@@ -36,8 +36,11 @@ class ShownLoading:
     steps: tuple[ShownDerivation, ...]
 
 
-def loading_shown(loading: Json | None) -> ShownLoading | None:
-    """Show the loading that a log gives; None where there is no log."""
+def loading_shown(loading: Json | None, *, said: Collection[str]) -> ShownLoading | None:
+    """Show the loading that a log gives; None where there is no log.
+
+    What was `said` on the day of the test is not said twice.
+    """
     if not loading:
         return None
     rates = (loading["fast"], loading["mean"], loading["greatest"])
@@ -45,7 +48,7 @@ def loading_shown(loading: Json | None) -> ShownLoading | None:
         words=loading["finding_text"],
         shape=SHAPES[loading["finding"]],
         facts=tuple(_facts(loading)),
-        deviations=tuple(loading["deviations"]),
+        deviations=tuple(text for text in loading["deviations"] if text not in said),
         steps=tuple(_step(rate) for rate in rates if rate),
     )
 

@@ -72,10 +72,16 @@ def _rating(
     if is_known and min(known) >= stated:
         return
     yield Overstated(
-        quantity=f"{rating['quantity']}. {rating['words'].split('. ')[0]}",
+        quantity=_named(rating),
         stated=with_unit(plain(stated), rating["unit"]),
         supported=with_unit(plain(min(known)), rating["unit"]) if is_known else "",
     )
+
+
+def _named(rating: Mapping[str, Any]) -> str:
+    """Name a rating; of a working load limit there are several, told apart by their legs."""
+    quantity = str(rating["quantity"])
+    return f"{quantity}: {rating['words'].split('. ')[0]}" if rating["unit"] == "t" else quantity
 
 
 def _frozen(rating: Mapping[str, Any]) -> FrozenRating | None:

@@ -19,7 +19,7 @@ DERATING: Final = "ISO 10425:2003 5.1.4"
 DISCOUNT: Final = "ISO 3108:2017"
 
 
-class Standing(StrEnum):
+class BreakingStanding(StrEnum):
     """What the breaking-force tests on a mill reel's rope amount to."""
 
     NOTHING = "nothing"
@@ -29,10 +29,10 @@ class Standing(StrEnum):
 
 
 STANDING_WORDS: Final = {
-    Standing.NOTHING: "nothing proved by test",
-    Standing.PROVED: "proved by test",
-    Standing.OPEN: "open: a retest is due",
-    Standing.FAILED: "failed: de-rated",
+    BreakingStanding.NOTHING: "nothing proved by test",
+    BreakingStanding.PROVED: "proved by test",
+    BreakingStanding.OPEN: "open: a retest is due",
+    BreakingStanding.FAILED: "failed: de-rated",
 }
 
 
@@ -61,7 +61,7 @@ class BreakingRecord:
     `reasons` tell every test, oldest first.
     """
 
-    standing: Standing
+    standing: BreakingStanding
     reasons: tuple[str, ...]
     derated_n: int | None
     open_tests: tuple[str, ...]
@@ -71,7 +71,7 @@ class BreakingRecord:
     def words(self) -> str:
         """The standing in words, with the retest that is due beside a failure."""
         words = STANDING_WORDS[self.standing]
-        if self.standing is Standing.FAILED and self.derated_n is not None:
+        if self.standing is BreakingStanding.FAILED and self.derated_n is not None:
             words = f"{words} to {format_kn(self.derated_n)}"
             return f"{words}; a retest is due" if self.open_tests else words
         return words
@@ -95,13 +95,13 @@ def breaking_record(tests: Sequence[BreakOnRecord], *, certified_n: int) -> Brea
     failed = [test.peak_n for test in ordered if test.outcome is Outcome.FAILS]
     todo = dict(_open(ordered, certified_n))
     if failed:
-        standing = Standing.FAILED
+        standing = BreakingStanding.FAILED
     elif todo:
-        standing = Standing.OPEN
+        standing = BreakingStanding.OPEN
     elif any(_proves(test, certified_n) for test in ordered):
-        standing = Standing.PROVED
+        standing = BreakingStanding.PROVED
     else:
-        standing = Standing.NOTHING
+        standing = BreakingStanding.NOTHING
     return BreakingRecord(
         standing=standing,
         reasons=tuple(_told(test, ordered, certified_n) for test in ordered),

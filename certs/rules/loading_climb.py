@@ -85,6 +85,11 @@ class Climb:
         start, end = self.times[after - 1], self.times[after]
         return float(start + (force_n - low) / (high - low) * (end - start))
 
+    def step_at(self, force_n: float) -> float:
+        """Return the time (s) between the readings beside the passing of a force; 0 if unseen."""
+        after = self._first_at(force_n)
+        return float(self.times[after] - self.times[after - 1]) if after else 0.0
+
     def _first_at(self, force_n: float) -> int:
         """Return the index of the first quieted reading at or above a force; the last if none."""
         found = np.flatnonzero(self.quiet >= force_n)

@@ -10,7 +10,7 @@ from decimal import Decimal
 from math import ceil, floor
 from typing import Final
 
-from certs.rules.derived import Derived, Given, Source, plain, round_half_up
+from certs.rules.derived import Derived, Given, Source, round_half_up, trimmed
 from certs.rules.load_plateau import gaps
 from certs.rules.loading_climb import FAST_UP_TO, Climb
 from certs.rules.loading_verdict import FINDING_WORDS, LoadingFinding, Rates, judge_rates
@@ -176,8 +176,8 @@ def _rate(
         symbol="r",
         formula=RATE_FORMULA,
         inputs=(
-            Given("ΔF", f"rise of the load, {basis}", plain(rise), "N"),
-            Given("Δt", "time of that rise", plain(time), "s"),
+            Given("ΔF", f"rise of the load, {basis}", trimmed(rise), "N"),
+            Given("Δt", "time of that rise", trimmed(time), "s"),
             Given("Fmin", "required breaking force", str(required_n), "N"),
         ),
         source=LOADING,

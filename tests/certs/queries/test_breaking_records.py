@@ -10,7 +10,7 @@ from certs.queries.checklist import checklist, lacking
 from certs.queries.derivation import NoBasis, certified_force
 from certs.queries.retests_due import retests_due
 from certs.queries.strength import assembly_strength
-from certs.rules.breaking_record import Standing
+from certs.rules.breaking_record import BreakingStanding as Standing
 from certs.services.issue import CannotIssue
 from certs.services.reverse_test import reverse_test
 from inventory.services.rewind import rewind_reel

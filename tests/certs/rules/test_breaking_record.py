@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from certs.rules.breaking_record import BreakOnRecord, Standing, breaking_record, check_repeat
+from certs.rules.breaking_record import BreakingStanding as Standing
+from certs.rules.breaking_record import BreakOnRecord, breaking_record, check_repeat
 from certs.rules.breaking_test import Outcome
 from inventory.rules.refusal import Refusal
 
@@ -134,7 +135,11 @@ FAILED = broke(1, FAILS, 57_000)
             id="failed, then discounted below it",
         ),
         pytest.param(
-            [GOOD], 62_000, Standing.OPEN, True, id="a basis named since gives more than measured"
+            [GOOD],
+            62_000,
+            Standing.OPEN,
+            True,
+            id="a basis named since gives more than measured",
         ),
     ],
 )

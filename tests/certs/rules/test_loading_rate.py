@@ -5,6 +5,7 @@ ISO 3108:2017: fast up to 80 % of the required force, then at most 0.5 % of it p
 
 import json
 from decimal import Decimal
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -185,6 +186,12 @@ def test_a_single_reading_above_the_mark_shows_no_rate():
     assert "too few readings" in loading.deviations[0]
 
 
+def test_a_corner_that_is_seen_roughly_makes_no_overspeed():
+    # 0.49 % per second, and no reading for almost two seconds around 80 %.
+    samples = without(log(pull(percent_per_s=0.49)), gaps=[(9.05, 10.95)])
+    assert loading_of(samples, required_n=REQUIRED_N).finding is KEPT
+
+
 def test_pulled_fast_all_the_way():
     loading = found([(0.0, 0.0), (10.0, 60_000.0), (10.05, 0.0)])
     assert loading.finding is EXCEEDED
@@ -240,7 +247,10 @@ def test_resampling_changes_no_rate(rate, step_s, jitter, part, seed):
     whole = found(corners, step_s=0.01)
     samples = without(log(corners, step_s=step_s, jitter=jitter, seed=seed), part=part, seed=seed)
     other = loading_of(samples, required_n=REQUIRED_N)
-    assert float(other.mean.unrounded) == pytest.approx(float(whole.mean.unrounded), rel=0.02)
+    # When the corner at 80 % was passed is no surer than the readings beside it stand close.
+    step = max(b.time_s - a.time_s for a, b in pairwise(samples))
+    unsure = 0.01 + step / whole.slow_s
+    assert float(other.mean.unrounded) == pytest.approx(float(whole.mean.unrounded), rel=unsure)
     assert float(other.greatest.unrounded) == pytest.approx(
         float(whole.greatest.unrounded), rel=0.02
     )

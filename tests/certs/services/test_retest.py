@@ -6,7 +6,7 @@ import pytest
 
 from certs.models import BreakingTest
 from certs.queries.breaking_records import breaking_record_of
-from certs.rules.breaking_record import Standing
+from certs.rules.breaking_record import BreakingStanding as Standing
 from certs.services.record_tests import CannotRecord
 from certs.services.reverse_test import reverse_test
 from inventory.models import JournalEntry
@@ -71,7 +71,11 @@ def test_the_journal_says_what_was_repeated(discounted, reel):
 def test_a_retest_that_fails_derates(discounted, reel):
     repeat(discounted, reel, peak_n=95_000)
     found = breaking_record_of(reel)
-    assert (found.standing, found.derated_n, found.open_tests) == (Standing.FAILED, 95_000, ())
+    assert (found.standing, found.derated_n, found.open_tests) == (
+        Standing.FAILED,
+        95_000,
+        (),
+    )
 
 
 def test_a_retest_may_be_cut_from_the_same_rope_wound_elsewhere(discounted, reel):
