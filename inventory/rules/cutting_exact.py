@@ -14,7 +14,7 @@ from inventory.rules.whole_number_model import WholeNumberModel
 MOST_CHOICES = 600
 """With more pairs of length and slot than this the solver is not asked."""
 
-SECONDS_EACH = 0.4
+SECONDS_EACH = 1.0
 """How long each aim may take; the plan found before then stands if it is not enough."""
 
 _PROVED_AIMS = 3

@@ -129,8 +129,8 @@ def _seeded(
     for place, (want, length) in enumerate(rest):
         if length <= left:
             lengths = [other for _, other in rest[place + 1 :]]
-            sums = SubsetSums.of(lengths, most=left - length)
             spare = left - length
+            sums = SubsetSums.of(lengths, most=spare, only_most=True)
             if sums.highest(allowed=(1 << spare) | up_to(spare - job.shortest)) is None:
                 return rest
             layout.put(want, slot, length)
@@ -140,7 +140,7 @@ def _seeded(
 
 def _fill(layout: Layout, slot: int, rest: Sequence[tuple[int, int]]) -> None:
     left, shortest = layout.left[slot], layout.job.shortest
-    sums = SubsetSums.of([length for _, length in rest], most=left)
+    sums = SubsetSums.of([length for _, length in rest], most=left, only_most=True)
     allowed = (1 << left) | up_to(left - shortest)
     # A stub that is unusable as it is cannot become worse.
     best = sums.highest(allowed=allowed if left >= shortest else up_to(left))

@@ -7,6 +7,7 @@ elsewhere (`inventory.rules.cutting_bounds`, `inventory.rules.cutting_exact`).
 from collections.abc import Callable, Iterator
 from functools import partial
 
+from inventory.rules.cutting_bounds import fewest_reels, least_unmet, least_unusable
 from inventory.rules.cutting_greedy import (
     GroupKey,
     best_fit,
@@ -26,8 +27,16 @@ _WAYS_TOGETHER: tuple[GroupKey, ...] = (oldest, tightest, roomiest)
 
 
 def good_layout(job: Job) -> Layout:
-    """Return the best layout found for a job."""
-    return improved(min(_first_layouts(job), key=Layout.score))
+    """Return the best layout found for a job; the first that nothing can better ends the search."""
+    unmet = least_unmet(job)
+    bound = (unmet, least_unusable(job), fewest_reels(job, unmet=unmet))
+    best: Layout | None = None
+    for layout in _first_layouts(job):
+        if best is None or layout.score() < best.score():
+            best = layout
+        if best.score()[: len(bound)] == bound:
+            break
+    return improved(best or Layout.empty(job))
 
 
 def improved(layout: Layout, *, rounds: int = _ROUNDS) -> Layout:

@@ -16,13 +16,18 @@ class SubsetSums:
     reached: tuple[int, ...]
 
     @classmethod
-    def of(cls, lengths: Sequence[int], *, most: int) -> Self:
-        """Find every sum that is not above `most`."""
+    def of(cls, lengths: Sequence[int], *, most: int, only_most: bool = False) -> Self:
+        """Find every sum that is not above `most`.
+
+        With `only_most` the lengths after those that give `most` itself are not looked at.
+        """
         inside = (1 << (most + 1)) - 1
         reached = [1]
         for length in lengths:
+            if only_most and reached[-1] >> most:
+                break
             reached.append((reached[-1] | (reached[-1] << length)) & inside)
-        return cls(tuple(lengths), tuple(reached))
+        return cls(tuple(lengths[: len(reached) - 1]), tuple(reached))
 
     def highest(self, *, allowed: int) -> int | None:
         """Return the highest sum whose bit is set in `allowed`; None if there is none."""

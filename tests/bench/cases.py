@@ -20,6 +20,7 @@ from inventory.models import CutPiece, Reel
 from inventory.queries.trace_back import back_from_piece
 from inventory.services import journal
 from inventory.services.cut import cut_piece
+from tests.bench.cutting import proposing
 from tests.bench.timing import Ratio, compare
 from tests.certs.papers import given_certifiable_piece, given_cut_length_draft, issued
 from tests.certs.rules.synthetic_log import proof, times, trace
@@ -35,6 +36,7 @@ def all_cases(*, pairs: int) -> Iterator[Ratio]:
     yield scanning(pairs=pairs)
     yield cutting(pairs=pairs)
     yield journalling(pairs=pairs)
+    yield proposing(pairs=max(5, pairs // 10))
     yield analysing(pairs=max(5, pairs // 4))
 
 

@@ -26,6 +26,18 @@ def test_the_parts_of_a_sum_give_it(lengths, most):
     assert len(set(places)) == len(places)
 
 
+def test_lengths_after_those_that_give_the_most_are_not_looked_at():
+    sums = SubsetSums.of([5, 7, 2, 9], most=12, only_most=True)
+    assert sums.lengths == (5, 7)
+    assert sums.parts_of(12) == [0, 1]
+
+
+@given(LENGTHS, st.integers(0, 60))
+def test_the_highest_sum_is_the_same_whether_all_are_looked_at_or_not(lengths, most):
+    one, other = (SubsetSums.of(lengths, most=most, only_most=only) for only in (True, False))
+    assert one.highest(allowed=up_to(most)) == other.highest(allowed=up_to(most))
+
+
 def test_no_sum_may_be_allowed():
     assert SubsetSums.of([5, 7], most=20).highest(allowed=1 << 6) is None
 
