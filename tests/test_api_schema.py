@@ -39,6 +39,7 @@ from tests.certs.papers import (
     given_representative,
     issued,
 )
+from tests.certs.wires import given_wire_test
 from tests.factories import (
     given_delivery,
     given_fitting_lot,
@@ -105,6 +106,7 @@ def world(db) -> dict[str, str]:
         "breaking-tests": (broken := given_breaking_test(sample=sample, peak_n=90_000)).code,
         "breaking_test": broken.code,
         "proof-tests": proof.code,
+        "wire-tests": given_wire_test(reel=reel).code,
         "machine": proof.machine.code,
         "machines": proof.machine.code,
         "assembly": assembly.code,

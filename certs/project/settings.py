@@ -230,6 +230,8 @@ SPECTACULAR_SETTINGS = {
         "DecisionRuleKind": "certs.models.DecisionRule.Kind",
         "BreakingTestOutcome": "certs.models.BreakingTest.Outcome",
         "ProofTestOutcome": "certs.models.ProofTest.Outcome",
+        "WireTestOutcome": "certs.models.WireTest.Outcome",
+        "WireTestMethod": "certs.models.WireTest.Method",
         "StretchKind": "inventory.documents.reel_stretches.MapKind",
         "CutFor": "inventory.api.reel_words.CUT_FOR",
     },
