@@ -5,11 +5,19 @@ K as in Feyrer, Wire Ropes, Table 1.9 after EN 12385-4.
 
 import pytest
 
-from certs.rules.certified_grade import GradeStanding, MeasuredForce, certified_grade
+from certs.rules.certified_grade import (
+    RULE,
+    GradeStanding,
+    MeasuredForce,
+    WireWord,
+    certified_grade,
+)
 from certs.rules.derived import Source
 from certs.rules.rope_grade import ForceEvidence, GradeName
 
 REQUIRED_N = 98_900
+GOOD = WireWord("WT-1", is_supported=True, text="0 of 6 wires lie outside")
+BAD = WireWord("WT-2", is_supported=False, text="3 of 6 wires lie outside")
 
 
 def measured(force_n: int) -> MeasuredForce:
@@ -34,6 +42,23 @@ def measured(force_n: int) -> MeasuredForce:
         ),
         pytest.param({"marked": "1770"}, "1770", GradeStanding.AS_MARKED, id="the mark agrees"),
         pytest.param({"marked": "1960"}, "", GradeStanding.CONTRADICTED, id="the mark differs"),
+        pytest.param({"wires": [GOOD]}, "1770", GradeStanding.SUPPORTED, id="wires in their band"),
+        pytest.param({"wires": [BAD]}, "", GradeStanding.REFUTED, id="wires below it"),
+        pytest.param(
+            {"wires": [GOOD, BAD, GOOD]}, "", GradeStanding.REFUTED, id="one test of wires"
+        ),
+        pytest.param(
+            {"wires": [BAD], "measured": measured(REQUIRED_N)},
+            "1770",
+            GradeStanding.SUPPORTED,
+            id="a break that meets decides over wires",
+        ),
+        pytest.param(
+            {"wires": [GOOD], "measured": measured(REQUIRED_N - 1)},
+            "",
+            GradeStanding.REFUTED,
+            id="and one that fails as well",
+        ),
         pytest.param(
             {"marked": "1960", "measured": measured(REQUIRED_N)},
             "",
@@ -74,3 +99,10 @@ def test_a_claim_is_frozen_as_plain_text():
     claim = certified_grade(designated="1770", measured=measured(100_000))
     assert claim.as_json()["standing"] == "supported"
     assert "BT-1" in claim.as_json()["reasons"][0]
+
+
+def test_wires_are_told_beside_a_break_that_decides():
+    claim = certified_grade(designated="1770", measured=measured(100_000), wires=[BAD])
+    assert claim.reasons[-1] == "WT-2: 3 of 6 wires lie outside"
+    refuted = certified_grade(designated="1770", wires=[BAD])
+    assert refuted.reasons == ("WT-2: 3 of 6 wires lie outside", RULE)
