@@ -35,7 +35,7 @@ def table_of_affected(papers: Iterable[AffectedPaper], *, allowed: Iterable[str]
         )
         if act.value in set(allowed)
     ]
-    columns = (
+    columns: tuple[str | Column, ...] = (
         "Paper",
         "Purchaser",
         "Tag",
