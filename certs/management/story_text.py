@@ -27,6 +27,7 @@ def story_text(story: Story) -> str:
         _section("Fittings", (f"{one['code']}  {one['description']}" for one in _lots(story))),
         _section("At that point", _point(story["point"]) if story["point"] else ()),
         _section("Breaking-force tests on this rope", map(_test, story["rope_tests"])),
+        _section("Wire tests on this rope", map(_wires, story["wire_tests"])),
         *_below(story),
     ]
     return "\n\n".join(part for part in parts if part)
@@ -141,6 +142,14 @@ def _test(test: Mapping[str, Any]) -> str:
     forces = f"{format_kn(test['peak_n'])}, {format_kn(test['required_n'])} required"
     taken_back = ", reversed" if test.get("reversed_at") else ""
     return f"{test['code']}  {test['outcome']}: {forces}{taken_back}"
+
+
+def _wires(test: Mapping[str, Any]) -> str:
+    calculated_n = test["calculated_n"]
+    force = "no force" if calculated_n is None else f"{format_kn(calculated_n)} calculated"
+    taken_back = ", reversed" if test["reversed_at"] else ""
+    required = f"{format_kn(test['required_n'])} required"
+    return f"{test['code']}  {test['outcome']}: {force}, {required}{taken_back}"
 
 
 def _tag(tag: Mapping[str, Any]) -> str:

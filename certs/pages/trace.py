@@ -11,6 +11,7 @@ from certs.pages.forms.find import TraceForm
 from certs.pages.lineage import codes_in, lineage_of
 from certs.pages.reel_figure import ReelFigure, figures_of
 from certs.pages.rendering import show
+from certs.pages.wire_tables import table_of_wire_rows
 from certs.queries.held_codes import held_codes
 from certs.queries.trace import trace_code
 from certs.queries.trace_back_shapes import RopeBack
@@ -109,6 +110,7 @@ def _parts(story: Story) -> list[tuple[str, str, Table]]:
     parts = [
         ("around", "Cut around that point", story_tables.beside(point["around"] if point else [])),
         ("rope-tests", "Breaking-force tests", claim_tables.breaking(_all_breaking(story))),
+        ("wires", "Wire tests", table_of_wire_rows(story["wire_tests"])),
         ("proof", "Proof-load tests", claim_tables.proof(story["proof_tests"])),
         ("papers", "Certificates", claim_tables.certificates(story["certificates"])),
         ("deliveries", "Deliveries", story_tables.deliveries(story["deliveries"])),

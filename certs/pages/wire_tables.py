@@ -7,6 +7,7 @@ from typing import Any
 from certs.models import WireTest
 from certs.pages.addresses import page_of
 from certs.queries.evidence import reversal_of
+from certs.queries.trace_shapes import WireRow
 from certs.queries.wire_tests import RopeWireTest
 from inventory.documents.quantities import day
 from inventory.pages.table import Cell, Column, Line, Table, build_table
@@ -114,6 +115,32 @@ def table_on_rope(tests: Iterable[RopeWireTest]) -> Table:
         for one in tests
     )
     return build_table(columns=columns, lines=lines, folds=True)
+
+
+def table_of_wire_rows(rows: Iterable[WireRow]) -> Table:
+    """Put the tests of wires of a story into a table."""
+    columns = ("Test", "Sample", "Tested", *_FORCES, "Outcome", "Marked grade")
+    lines = (
+        Line(
+            (
+                Cell(row["code"], href=page_of(row["code"])),
+                Cell(row["sample"] or "none", href=page_of(row["sample"])),
+                row["tested_at"][:10],
+                "none" if row["calculated_n"] is None else format_kn(row["calculated_n"]),
+                format_kn(row["required_n"]),
+                _outcome_of(row),
+                Cell(_GRADE_WORDS[row["grade_outcome"]], shape=_GRADE_SHAPES[row["grade_outcome"]]),
+            )
+        )
+        for row in rows
+    )
+    return build_table(columns=columns, lines=lines, folds=True)
+
+
+def _outcome_of(row: WireRow) -> Cell:
+    if row["reversed_at"]:
+        return Cell("reversed", shape="past", note=row["reversed_at"][:10])
+    return Cell(_OUTCOME_WORDS[row["outcome"]], shape=outcome_shape(row["outcome"]))
 
 
 def _method(test: WireTest) -> Cell:

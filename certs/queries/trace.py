@@ -36,6 +36,7 @@ from certs.queries.trace_shapes import (
     Recall,
     Story,
 )
+from certs.queries.trace_wires import wire_tests_on_reels
 from inventory.models import Assembly, CutPiece, FittingLot, Heat, Reel
 from inventory.queries.neighbours import neighbours
 from inventory.queries.trace_back import (
@@ -79,6 +80,7 @@ def trace_code(code: str, *, at_mm: int | None = None) -> Story:
         "back": ropes,
         "fitting_lots": lots,
         "rope_tests": breaking_tests_on_reels(mill_reel_ids),
+        "wire_tests": wire_tests_on_reels(mill_reel_ids),
         "point": None if at_mm is None else _point(found.thing, at_mm),
         **_downstream(found.thing),
     }

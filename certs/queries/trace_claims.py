@@ -53,12 +53,15 @@ def breaking_tests_downstream(reached: Sql) -> list[BreakingRow]:
 
 def breaking_tests_on_reels(reel_ids: Iterable[int]) -> list[BreakingRow]:
     """List the breaking-force tests on any rope of these reels, wherever it was wound since."""
+    ids = set(reel_ids)
+    return breaking_tests_downstream(piece_ids(down(whole_reels(ids)))) if ids else []
+
+
+def whole_reels(reel_ids: Iterable[int]) -> Sql:
+    """Return the SELECT that a walk down from these reels, at least one, begins with."""
     ids = tuple(sorted(set(reel_ids)))
-    if not ids:
-        return []
     marks = ", ".join(["%s"] * len(ids))
-    seed = Sql(_WHOLE_REELS).then(f"WHERE id IN ({marks})", *ids)
-    return breaking_tests_downstream(piece_ids(down(seed)))
+    return Sql(_WHOLE_REELS).then(f"WHERE id IN ({marks})", *ids)
 
 
 def proof_tests_downstream(reached: Sql) -> list[ProofRow]:

@@ -132,6 +132,24 @@ class ProofRow(TypedDict):
     reversed_at: str
 
 
+class WireRow(TypedDict):
+    """A test of wires; `calculated_n` is None where no force was calculated.
+
+    `sample` is "" for wires tested before laying, `reversed_at` while the test counts.
+    """
+
+    code: str
+    reel: str
+    sample: str
+    method: int
+    tested_at: str
+    required_n: int
+    calculated_n: int | None
+    outcome: str
+    grade_outcome: str
+    reversed_at: str
+
+
 class HoldRow(TypedDict):
     """A standing hold: it `reaches` what was "asked" about, or stands on a "part" made of it."""
 
@@ -168,6 +186,7 @@ class Story(Downstream):
     back: list[RopeBack]
     fitting_lots: list[LotRow]
     rope_tests: list[BreakingRow]
+    wire_tests: list[WireRow]
     point: Point | None
 
 

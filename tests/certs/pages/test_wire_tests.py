@@ -148,3 +148,13 @@ def test_a_paper_tells_the_wire_tests_of_its_rope(as_quality, reel):
     text = as_quality.get(reverse("certs:certificate", args=[paper.number])).text
     assert "Wire tests: calculated forces, which change nothing of the certified one" in text
     assert test.code in text
+
+
+def test_the_story_of_a_reel_tells_its_wire_tests(as_quality, reel):
+    test = given_wire_test(reel=reel, wires=WEAK)
+    story = reverse("certs:trace")
+    text = as_quality.get(story, {"code": reel.code}).text
+    assert test.code in text
+    assert "falls short" in text
+    as_quality.post(reverse("certs:reverse_test", args=[test.code]), {"reason": "another reel"})
+    assert "reversed" in as_quality.get(story, {"code": test.code}).text

@@ -4,9 +4,11 @@ from datetime import timedelta
 
 import pytest
 
+from certs.management.story_text import story_text
 from certs.queries.checklist import checklist, lacking
 from certs.queries.derivation import certified_force
 from certs.queries.grade import grade_of
+from certs.queries.trace import trace_code
 from certs.queries.trace_find import find_traceable
 from certs.queries.wire_facts import wire_facts
 from certs.queries.wire_tests import route_of, wire_test_of, wire_tests_on, wires_of
@@ -25,6 +27,7 @@ from tests.certs.wires import (
 )
 from tests.factories import (
     MOMENT,
+    given_fitting_lot,
     given_hold,
     given_machine,
     given_mill_document,
@@ -197,3 +200,27 @@ def test_the_code_of_a_test_leads_to_its_sample_or_its_reel(reel):
     test = given_wire_test(reel=reel)
     assert find_traceable(test.code.lower()).thing == test.sample
     assert find_traceable(given_paper_test(reel).code).thing == reel
+
+
+def test_a_story_tells_the_wire_tests_of_its_rope_wherever_it_was_wound(reel):
+    wound = rewind_reel(reel=reel, from_mm=500_000, to_mm=600_000, by=given_person(), at=MOMENT)
+    measured = given_wire_test(reel=wound)
+    paper = given_paper_test(reel, spinning_factors=(), spinning_source="")
+    reverse_test(test=measured, reason="another reel", by=given_person(), at=MOMENT)
+    piece = given_piece(reel=reel)
+    story = trace_code(piece.code)
+    assert [(row["code"], row["method"]) for row in story["wire_tests"]] == [
+        (measured.code, 2),
+        (paper.code, 3),
+    ]
+    assert (story["wire_tests"][0]["reversed_at"], story["wire_tests"][1]["sample"]) == (
+        MOMENT.isoformat(),
+        "",
+    )
+    text = story_text(story)
+    assert f"{measured.code}  meets:" in text
+    assert f"{paper.code}  cannot_say: no force, 98.9 kN required" in text
+
+
+def test_a_story_of_no_rope_tells_no_wire_tests():
+    assert trace_code(given_fitting_lot().code)["wire_tests"] == []
