@@ -184,7 +184,8 @@ def crowded(certificate):
 
 def test_sixty_pieces_stand_under_a_head_on_every_page(crowded):
     texts = [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(crowded)).pages]
-    listed = [text for text in texts if re.search(r"P-000\d\d", text)]
+    # The first piece is spoken of elsewhere too; the others stand in this table alone.
+    listed = [text for text in texts if re.search(r"P-000(?:0[2-9]|[1-6]\d)", text)]
     assert len(listed) > 2
     assert all("Rope designation" in text for text in listed)
     assert {f"P-{n:05d}" for n in range(1, 61)} <= set(re.findall(r"P-\d{5}", " ".join(texts)))
