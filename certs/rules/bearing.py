@@ -31,7 +31,7 @@ def bearing_finding(sling: BuiltSling) -> Finding:
     """
     diameter = max((leg.diameter_mm for leg in sling.parts), default=Decimal(0))
     least = LEAST_PIN_D * diameter
-    given = (Given("d", "nominal diameter", trimmed(diameter), "mm"),)
+    given: tuple[Given, ...] = (Given("d", "nominal diameter", trimmed(diameter), "mm"),)
     if sling.bend_mm is None:
         text = (
             "What it will bear on is not on record: the rating is for at least"
