@@ -167,7 +167,7 @@ class ProofTestViewSet(ClaimRegister[ProofTest]):
         return Response(ForceToShowAnswer(force_asked(day=timezone.localdate(), **asked)).data)
 
     @extend_schema(responses=ForceToShowAnswer)
-    @action(detail=True, url_path="force-to-show")
+    @action(detail=True)
     def bounds(self, request: Request, code: str) -> Response:
         """Tell what the machine had to show in this test."""
         return Response(ForceToShowAnswer(force_asked_of(self.get_object())).data)

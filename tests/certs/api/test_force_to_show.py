@@ -66,7 +66,7 @@ def test_a_question_that_cannot_be_read_is_refused(reader, query):
 
 def test_a_test_tells_what_its_machine_had_to_show(bench):
     code = post(bench, "proof-tests/", proof_body(), format="multipart")["code"]
-    answer = get(bench, f"proof-tests/{code}/force-to-show/")
+    answer = get(bench, f"proof-tests/{code}/bounds/")
     assert (answer["least"]["stated"], answer["most"]) == ("40400", None)
 
 
