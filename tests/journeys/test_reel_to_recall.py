@@ -12,6 +12,7 @@ from certs.services.tags import issue_tag
 from inventory.models import Reel
 from inventory.queries.stock import reel_balance
 from inventory.services.receive import HeatTie
+from tests.certs.checks import given_good_check
 from tests.certs.claims import given_basis, given_breaking_test, given_proof_test
 from tests.certs.papers import (
     given_assembly_draft,
@@ -50,6 +51,7 @@ class Sling:
             HeatTie(self.second, from_mm=600_000, to_mm=1_000_000),
         ]
         self.reel = given_reel(length_m=1000, heats=ties, mill_document=document)
+        given_good_check(self.reel)
         given_basis(self.reel)
         self.broken = given_breaking_test(sample=given_sample(reel=self.reel), peak_n=101_000)
         self.report = issued(given_breaking_draft(self.broken))

@@ -18,6 +18,7 @@ from inventory.rules.refusal import Refusal
 from inventory.services.cut import reverse_cut
 from inventory.services.receive import HeatTie
 from inventory.services.rewind import rewind_reel
+from tests.certs.checks import given_good_check
 from tests.certs.claims import given_basis, given_breaking_test, given_proof_test
 from tests.certs.papers import (
     given_assembly_draft,
@@ -51,6 +52,7 @@ def rope(tables):
     heat_a, heat_b = given_heat(), given_heat()
     ties = [HeatTie(heat_a, 0, 60_000), HeatTie(heat_b, 60_000, 100_000)]
     reel = given_reel(length_m=100, heats=ties, mill_document=given_mill_document())
+    given_good_check(reel)
     given_basis(reel)
     wound = rewind_reel(reel=reel, from_mm=40_000, to_mm=90_000, by=given_person(), at=MOMENT)
     return SimpleNamespace(
