@@ -153,7 +153,7 @@ class ReelCheckViewSet(SignedForClaims[Reel]):
     """The receiving checks of a reel."""
 
     queryset = reels_on_record()
-    serializer_class = CheckAnswer
+    serializer_class = CheckAnswer  # type: ignore[assignment] # what is told of a reel here
     lookup_field = "code"
     lookup_value_regex = CODE
     acts = {"check": ClaimAct.CHECK_REEL}
