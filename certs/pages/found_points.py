@@ -72,7 +72,8 @@ def _point(finding: Mapping[str, Any]) -> FoundPoint:
 
 def _is_remembered(finding: Mapping[str, Any]) -> bool:
     """Tell what rests on memory or habit from what is not held at all, which says so itself."""
-    return finding["is_provisional"] and finding["source"]["confidence"] != "gap"
+    is_held = finding["source"]["confidence"] != "gap"
+    return bool(finding["is_provisional"]) and is_held
 
 
 def _given_table(given: Sequence[Mapping[str, Any]]) -> Table:
