@@ -12,7 +12,6 @@ from certs.api.derivations import DerivedAnswer, GapAnswer, gaps_in, highest, lo
 from certs.api.register import SignedForClaims
 from certs.models import StrengthBasis
 from certs.queries.breaking_records import breaking_record_of
-from certs.queries.breaking_records import breaking_record_of
 from certs.queries.derivation import (
     certified_force,
     diameter_limits,
@@ -23,7 +22,6 @@ from certs.queries.derivation import (
 from certs.queries.grade import grade_of
 from certs.queries.specification_tables import TABLES, agreed_specifications, rows_of
 from certs.queries.wire_tests import route_of
-from certs.rules.breaking_record import BreakingStanding
 from certs.rules.breaking_record import BreakingStanding
 from certs.rules.cautions import cautions_for
 from certs.rules.certified_grade import GradeStanding
@@ -105,24 +103,12 @@ class BreakingRecordAnswer(serializers.Serializer[Any]):
     to_do = serializers.ListField(child=serializers.CharField())
 
 
-class BreakingRecordAnswer(serializers.Serializer[Any]):
-    """What the breaking-force tests on the mill reel's rope amount to, and what to do."""
-
-    standing = serializers.ChoiceField([one.value for one in BreakingStanding])
-    words = serializers.CharField()
-    reasons = serializers.ListField(child=serializers.CharField())
-    derated_n = serializers.IntegerField(allow_null=True)
-    open_tests = serializers.ListField(child=serializers.CharField())
-    to_do = serializers.ListField(child=serializers.CharField())
-
-
 class ReelStrengthAnswer(serializers.Serializer[Any]):
     """What is certified of a reel's rope, with all it rests on."""
 
     basis = BasisAnswer()
     force = DerivedAnswer()
     grade = GradeAnswer()
-    breaking_record = BreakingRecordAnswer()
     breaking_record = BreakingRecordAnswer()
     route = RouteAnswer()
     mass = DerivedAnswer(allow_null=True)
@@ -151,7 +137,6 @@ class ReelStrengthViewSet(SignedForClaims[Reel]):
             "basis": named_basis(reel),
             "force": force,
             "grade": grade_of(reel),
-            "breaking_record": breaking_record_of(reel),
             "breaking_record": breaking_record_of(reel),
             "route": route_of(reel),
             "mass": shown(mass),
