@@ -8,9 +8,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
-from math import exp, isfinite, pi, sqrt
+from math import isfinite, pi, sqrt
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy import integrate, special
 
 from certs.rules.conformance_probability import Number
@@ -18,7 +19,9 @@ from inventory.rules.refusal import Refusal
 
 # Beyond this many standard deviations a normal distribution holds less than 1e-32.
 REACH = 12.0
-_TOLERANCE = 1e-12
+_NODES = 64
+
+Points = NDArray[np.float64]
 
 
 class NoRisk(Refusal):
@@ -90,16 +93,16 @@ def global_risk(*, mean: Number, sd: Number, u: Number, limits: Limits) -> Globa
     centre, spread, doubt = float(mean), float(sd), float(u)
     accept_from, accept_to = limits.lower + limits.guard_band, limits.upper - limits.guard_band
 
-    def accepted(x: float) -> float:
+    def accepted(x: Points) -> Points:
         return _between(x, doubt, accept_from, accept_to)
 
-    def prior(x: float) -> float:
-        return exp(-(((x - centre) / spread) ** 2) / 2) / (spread * sqrt(2 * pi))
+    def prior(x: Points) -> Points:
+        return np.exp(-(((x - centre) / spread) ** 2) / 2) / (spread * sqrt(2 * pi))
 
-    def is_passed_on(x: float) -> float:
+    def is_passed_on(x: Points) -> Points:
         return prior(x) * accepted(x)
 
-    def is_turned_away(x: float) -> float:
+    def is_turned_away(x: Points) -> Points:
         return prior(x) * (1 - accepted(x))
 
     marks = _marks(centre, spread, doubt, (limits.lower, limits.upper, accept_from, accept_to))
@@ -144,11 +147,11 @@ def capability(
     )
 
 
-def _between(x: float, sd: float, low: float, high: float) -> float:
+def _between(x: Points, sd: float, low: float, high: float) -> Points:
     """Give the probability that a measurement of x falls between two values."""
     if low > high:
-        return 0.0
-    return float(special.ndtr((high - x) / sd) - special.ndtr((low - x) / sd))
+        return np.zeros_like(x)
+    return special.ndtr((high - x) / sd) - special.ndtr((low - x) / sd)
 
 
 def _marks(centre: float, spread: float, doubt: float, ends: tuple[float, ...]) -> list[float]:
@@ -161,5 +164,6 @@ def _marks(centre: float, spread: float, doubt: float, ends: tuple[float, ...]) 
     return sorted({first, last} | inner)
 
 
-def _integral(function: Callable[[float], float], start: float, end: float) -> float:
-    return float(integrate.quad(function, start, end, epsabs=_TOLERANCE)[0])
+def _integral(function: Callable[[Points], Points], start: float, end: float) -> float:
+    """Integrate by Gauss-Legendre: between two marks nothing is steeper than nine deviations."""
+    return float(integrate.fixed_quad(function, start, end, n=_NODES)[0])

@@ -64,9 +64,17 @@ def test_published_share_that_does_not_conform():
 
 
 @pytest.mark.parametrize("guard_band", [0, 0.3])
-def test_a_minimum_against_the_bivariate_normal(guard_band):
+@pytest.mark.parametrize(
+    ("sd", "u"),
+    [
+        pytest.param(1.0, 0.4, id="as usual"),
+        pytest.param(1.0, 0.002, id="measured very well"),
+        pytest.param(0.05, 2.0, id="measured very badly"),
+    ],
+)
+def test_a_minimum_against_the_bivariate_normal(guard_band, sd, u):
     # True value and reading are jointly normal: P(x < L and y >= A) without any integral of ours.
-    mean, sd, u, lower = 1.0, 1.0, 0.4, 0.2
+    mean, lower = 1.0, 0.2
     limits = Limits.of(lower=lower, guard_band=guard_band)
     found = global_risk(mean=mean, sd=sd, u=u, limits=limits)
     joint = stats.multivariate_normal([mean, mean], [[sd**2, sd**2], [sd**2, sd**2 + u**2]])
