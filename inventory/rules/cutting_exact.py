@@ -125,7 +125,9 @@ def _solved(model: _Model, best: Layout, *, aim: int, least: int) -> tuple[int, 
         return best.score()[aim], best, least
     best = min(best, model.layout(solution.values), key=Layout.score)
     value = best.score()[aim]
-    return value, best, min(max(least, solution.bound + constant), value)
+    if solution.bound is not None:
+        least = min(max(least, solution.bound + constant), value)
+    return value, best, least
 
 
 def _constant(job: Job, aim: int) -> int:

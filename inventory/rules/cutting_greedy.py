@@ -74,7 +74,7 @@ def fill_slots(
     With `longest_first` the longest piece left that fits goes in whatever comes with it.
     """
     for slot in sorted(range(len(layout.left)), key=order):
-        rest = list(_pieces(layout, _movable(layout)))
+        rest: Sequence[tuple[int, int]] = list(_pieces(layout, _movable(layout)))
         if not rest:
             return
         if _finish(layout, rest):

@@ -20,11 +20,11 @@ Terms = Mapping[int, int]
 
 @dataclass(frozen=True, slots=True)
 class Solution:
-    """Whole values of all variables, the value of the objective, and what bounds it from below."""
+    """Whole values of all variables, and what the objective cannot be below; None: not known."""
 
     values: tuple[int, ...]
     is_optimal: bool
-    bound: int
+    bound: int | None
 
 
 @dataclass(slots=True)
@@ -58,7 +58,7 @@ class WholeNumberModel:
             costs[variable] = cost
         found = milp(
             costs,
-            integrality=np.ones(len(self.limits)),
+            integrality=np.ones(len(self.limits), dtype=np.int64),
             bounds=Bounds(np.zeros(len(self.limits)), np.array(self.limits, dtype=float)),
             constraints=self._constraints(),
             options={"time_limit": seconds, "mip_rel_gap": 0.0},
@@ -67,10 +67,15 @@ class WholeNumberModel:
             return None
         values = tuple(int(value) for value in np.rint(found.x))
         total = sum(cost * values[variable] for variable, cost in objective.items())
-        dual = getattr(found, "mip_dual_bound", None)
-        bound = ceil(dual - _ALMOST) if dual is not None and np.isfinite(dual) else 0
+        dual = found.mip_dual_bound
+        bound = ceil(dual - _ALMOST) if np.isfinite(dual) else None
         # The solver works with floats: it is believed only as far as whole numbers agree.
-        is_optimal = found.status == _SOLVED and bound >= total and self.holds(values)
+        is_optimal = (
+            int(found.status) == _SOLVED
+            and bound is not None
+            and bound >= total
+            and self.holds(values)
+        )
         return Solution(values, is_optimal=is_optimal, bound=bound)
 
     def holds(self, values: tuple[int, ...]) -> bool:

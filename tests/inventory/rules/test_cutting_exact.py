@@ -73,6 +73,20 @@ def test_a_plan_is_bettered_without_being_proved_when_time_runs_out(wasteful, mo
     assert found.layout.score()[1] == 0
 
 
+def test_an_answer_without_a_bound_proves_nothing(monkeypatch):
+    def boundless(model, objective, *, seconds):
+        honest = REAL(model, objective, seconds=seconds)
+        return replace(honest, is_optimal=False, bound=None)
+
+    monkeypatch.setattr(WholeNumberModel, "minimise", boundless)
+    # 60 and 40 of three lengths fit one reel and 70 does not: by counting alone 70 m are unmet.
+    found = proved(layout(wants(70, 60, 40), reels(100), 0))
+    assert found.layout.score()[0] * found.layout.job.unit_mm == 70 * M
+    assert found.bound[0] * found.layout.job.unit_mm == 70 * M
+    poor = proved(layout(wants(60, 50), reels(100)))
+    assert (poor.layout.score()[0], poor.bound[0], poor.is_best) == (5, 1, False)
+
+
 def test_the_age_of_reels_is_decided_only_where_it_is_certain(monkeypatch):
     monkeypatch.setattr(WholeNumberModel, "minimise", lambda *_, **__: None)
     found = proved(layout(wants(60), reels(70, 100), 1))

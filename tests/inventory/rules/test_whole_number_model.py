@@ -1,4 +1,6 @@
 from itertools import product
+from math import inf
+from types import SimpleNamespace
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -43,3 +45,10 @@ def test_rows_hold_from_below_and_exactly():
     assert not model.holds((1, 2, 2))
     assert not model.holds((2, 2, 1))
     assert not model.holds((2, 5, 5))
+
+
+def test_without_a_finite_bound_nothing_is_called_best(monkeypatch):
+    answer = SimpleNamespace(x=[0.0, 0.0, 0.0], status=1, mip_dual_bound=-inf)
+    monkeypatch.setattr("inventory.rules.whole_number_model.milp", lambda *_, **__: answer)
+    found = model_of([([1, 1, 1], 7)]).minimise({0: -1}, seconds=1)
+    assert (found.is_optimal, found.bound) == (False, None)
