@@ -16,6 +16,7 @@ from certs.management.demo import (
     other_uses,
     paperwork,
     periodic_tests,
+    planning,
     proving,
     sales,
     slings,
@@ -164,6 +165,7 @@ def _autumn(stage: Stage) -> None:
     periodic_tests.break_from_time_to_time(stage)
     periodic_tests.read_a_reel(stage)
     _leave_drafts(stage)
+    planning.plan_orders(stage, rope_of="K-2310")
 
 
 def _leave_drafts(stage: Stage) -> None:
