@@ -21,7 +21,7 @@ from certs.rules.roles import ClaimAct
 from certs.services.record_tests import record_breaking_test
 from certs.services.reverse_test import reverse_test
 from inventory.api.acting import deed, kept, made, read
-from inventory.api.fields import Code, ForceN, LengthMm, ReasonAsked
+from inventory.api.fields import AsGiven, AsGivenAnswer, Code, ForceN, LengthMm, ReasonAsked
 from inventory.queries.cut_pieces import cut_pieces
 from inventory.queries.registers import machines
 
@@ -42,6 +42,7 @@ class BreakingTestAsked(serializers.Serializer[Any]):
     peak_n = ForceN(allow_null=True, default=None)
     log = serializers.FileField(allow_null=True, default=None)
     log_force_unit = serializers.CharField(max_length=12, allow_blank=True, required=False)
+    as_given = AsGiven()
     log_time_unit = serializers.CharField(max_length=12, allow_blank=True, required=False)
     break_distance_mm = LengthMm(allow_null=True, default=None)
     free_length_mm = LengthMm(allow_null=True, default=None)
@@ -78,6 +79,7 @@ class BreakingTestAnswer(serializers.ModelSerializer[BreakingTest]):
     decision_rule = Code(allow_null=True)
     uncertainty = serializers.DictField()
     decision = serializers.DictField()
+    as_given = AsGivenAnswer(read_only=True)
     machine_problems = serializers.ListField(child=serializers.CharField())
     reasons = serializers.ListField(child=serializers.CharField())
     reversed_at = serializers.DateTimeField(
@@ -101,6 +103,7 @@ class BreakingTestAnswer(serializers.ModelSerializer[BreakingTest]):
             "temperature_c",
             "log_sha256",
             "outcome",
+            "as_given",
             "retest_of",
             "repeated_by",
             "decision_rule",

@@ -24,7 +24,7 @@ from certs.rules.roles import ClaimAct
 from certs.services.record_tests import record_proof_test
 from certs.services.reverse_test import reverse_test
 from inventory.api.acting import deed, kept, made, read, read_query
-from inventory.api.fields import Code, ForceN, GaugeUm, ReasonAsked
+from inventory.api.fields import AsGiven, AsGivenAnswer, Code, ForceN, GaugeUm, ReasonAsked
 from inventory.queries.registers import assemblies, machines
 
 LONGEST_HOLD_S = 86_400
@@ -41,6 +41,7 @@ class ProofTestAsked(serializers.Serializer[Any]):
     rule = serializers.CharField(max_length=200)
     log = serializers.FileField()
     log_force_unit = serializers.CharField(max_length=12, allow_blank=True, required=False)
+    as_given = AsGiven()
     log_time_unit = serializers.CharField(max_length=12, allow_blank=True, required=False)
     ceiling_n = ForceN(allow_null=True, default=None)
     before_is_good = serializers.BooleanField()
@@ -81,6 +82,7 @@ class ProofTestAnswer(serializers.ModelSerializer[ProofTest]):
     decision_rule = Code(allow_null=True)
     uncertainty = serializers.DictField()
     decision = serializers.DictField()
+    as_given = AsGivenAnswer(read_only=True)
     extension = serializers.SerializerMethodField()
     machine_problems = serializers.ListField(child=serializers.CharField())
     reasons = serializers.ListField(child=serializers.CharField())
@@ -118,6 +120,7 @@ class ProofTestAnswer(serializers.ModelSerializer[ProofTest]):
             "extension_limit_pct",
             "extension",
             "outcome",
+            "as_given",
             "decision_rule",
             "uncertainty",
             "decision",

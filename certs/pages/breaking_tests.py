@@ -23,6 +23,7 @@ from certs.rules.roles import ClaimAct
 from certs.services.record_tests import record_breaking_test
 from inventory.pages.acting import deed, done, found, initial_from, perform, signed_in, typed
 from inventory.pages.facts import Fact, told
+from inventory.rules.as_given import beside
 from inventory.rules.units import format_kn, format_metres
 
 
@@ -67,7 +68,7 @@ def _facts(test: BreakingTest) -> list[Fact]:
     sample, reel = test.sample, test.sample.reel
     repeated, retest = test.retest_of, getattr(test, "retest", None)
     return told(
-        Fact("Greatest force", format_kn(test.peak_n)),
+        Fact("Greatest force", beside(format_kn(test.peak_n), test.as_given, "peak_n")),
         Fact("Required", format_kn(test.required_n)),
         Fact("Sample", sample.code, href=page_of(sample.code)),
         Fact(

@@ -28,6 +28,7 @@ from inventory.pages.acting import deed, done, found, initial_from, perform, sig
 from inventory.pages.facts import Fact, told
 from inventory.pages.table import Line, Table, build_table
 from inventory.queries.things import assembly_of_code
+from inventory.rules.as_given import beside
 from inventory.rules.units import format_kn
 
 
@@ -78,10 +79,10 @@ def _facts(test: ProofTest, extension: PermanentExtension | None) -> list[Fact]:
         Fact("Assembly", test.assembly.code, href=page_of(test.assembly.code)),
         Fact(
             "Required",
-            format_kn(test.required_n),
+            beside(format_kn(test.required_n), test.as_given, "required_n"),
             note=f"held for {test.required_hold_s} s; {test.rule}",
         ),
-        Fact("Not to be exceeded", "" if test.ceiling_n is None else format_kn(test.ceiling_n)),
+        Fact("Not to be exceeded", _ceiling(test)),
         Fact("Peak", format_kn(test.peak_n)),
         *_plateau(test),
         Fact("Before the load", _inspection(is_good=test.before_is_good), note=test.before_note),
@@ -90,6 +91,12 @@ def _facts(test: ProofTest, extension: PermanentExtension | None) -> list[Fact]:
         Fact("Tested", f"{timezone.localtime(test.tested_at):%Y-%m-%d %H:%M}"),
         Fact("Tested by", str(test.tested_by)),
     )
+
+
+def _ceiling(test: ProofTest) -> str:
+    if test.ceiling_n is None:
+        return ""
+    return beside(format_kn(test.ceiling_n), test.as_given, "ceiling_n")
 
 
 def _plateau(test: ProofTest) -> list[Fact]:

@@ -84,9 +84,7 @@ urlpatterns = [
     path("certificates/draft/cut-length/", drafting.draft_cut_length, name="draft_cut_length"),
     path("certificates/draft/assembly/", drafting.draft_assembly, name="draft_assembly"),
     path("certificates/draft/breaking/", drafting.draft_breaking, name="draft_breaking"),
-    path(
-        "certificates/stating-too-much/", affected_papers.affected_papers, name="affected_papers"
-    ),
+    path("certificates/stating-too-much/", affected_papers.affected_papers, name="affected_papers"),
     path("certificates/issue-ready/", issuing.issue_ready, name="issue_ready"),
     path("certificates/<str:code>/", certificates.certificate, name="certificate"),
     path("certificates/<str:code>/issue/", issuing.issue, name="issue"),

@@ -12,7 +12,9 @@ from certs.rules.derived import Derived, Gap, plain
 from inventory.models import CutPiece, MillDocument, Reel
 from inventory.queries.reel_map import reel_map
 from inventory.queries.trace_back import Ancestor, BackTrace, HeatOnStretch
+from inventory.rules.as_given import beside
 from inventory.rules.designation import parse_designation
+from inventory.rules.units import format_metres
 
 Facts = dict[str, Any]
 
@@ -25,6 +27,7 @@ def piece_facts(subject: Subject) -> list[Facts]:
             "code": piece.code,
             "designation": piece.reel.designation,
             "length_mm": piece.length_mm,
+            "as_given": dict(piece.as_given),
             "tolerance": _tolerance(piece),
             "ends": _ends(piece),
             "reel": piece.reel.code,
@@ -169,7 +172,8 @@ def _tolerance(piece: CutPiece) -> str:
     if piece.ordered_length_mm is None:
         return ""
     minus, plus = piece.tolerance_minus_mm, piece.tolerance_plus_mm
-    return f"ordered {piece.ordered_length_mm} mm −{minus}/+{plus}"
+    asked = beside(format_metres(piece.ordered_length_mm), piece.as_given, "ordered_length_mm")
+    return f"ordered {asked} −{minus}/+{plus} mm"
 
 
 def _ends(piece: CutPiece) -> str:

@@ -4,6 +4,7 @@ The facts are never changed afterwards. What a failure means for the reel is dec
 `certs.queries.derivation`.
 """
 
+from collections.abc import Mapping
 from datetime import datetime
 from decimal import Decimal
 
@@ -33,6 +34,7 @@ from certs.services.test_evidence import (
     read_test_log,
 )
 from inventory.models import CutPiece, Person, TestingMachine
+from inventory.rules.as_given import NOTHING_GIVEN, kept_as_given, still_true
 from inventory.rules.refusal import Refusal
 from inventory.services import journal, numbering
 from inventory.services.guarded import add_row
@@ -60,6 +62,7 @@ def record_breaking_test(
     retest_of: BreakingTest | None = None,
     note: str = "",
     decision_rule: DecisionRule | None = None,
+    as_given: Mapping[str, str] = NOTHING_GIVEN,
     by: Person,
     at: datetime,
 ) -> BreakingTest:
@@ -69,7 +72,8 @@ def record_breaking_test(
     `decision_rule` is the rule on uncertainty that was chosen before the test; None: the
     standard's own. `free_length_asked_mm` is what an order or a standard asks for, named by
     `free_length_source`; None: the usual one is told. `retest_of` is the discounted test that this
-    one repeats on another sample of the same mill reel. A test on a machine that could not support
+    one repeats on another sample of the same mill reel. `as_given` holds what was typed in another
+    unit, by the names of these arguments. A test on a machine that could not support
     it is recorded with the reasons, and supports no certificate.
 
     Raises CannotRecord where the piece is no sample, a time or a force cannot be, or nothing is
@@ -80,6 +84,13 @@ def record_breaking_test(
     check_times(tested_at=tested_at, at=at, made_at=sample.cut_at, made="the sample was cut")
     readings = read_test_log(log, force_unit=log_force_unit, time_unit=log_time_unit)
     asked = _free_length(free_length_asked_mm, free_length_source)
+    typed = {
+        "peak_n": peak_n,
+        "break_distance_mm": break_distance_mm,
+        "free_length_mm": free_length_mm,
+        "free_length_asked_mm": free_length_asked_mm,
+    }
+    given = kept_as_given(as_given, typed)
     with transaction.atomic():
         reel = lock_row(sample.reel)
         cut = lock_row(sample)
@@ -135,6 +146,7 @@ def record_breaking_test(
             decision_rule=decision_rule,
             uncertainty=judged.uncertainty,
             decision=judged.decision_json,
+            as_given=still_true(given, peak_n=(peak_n, measured.peak_n)),
             recorded_at=at,
         )
         add_row(test, refusal=CannotRecord)

@@ -3,6 +3,7 @@
 Where the proof load comes from is said by whoever asks for it (`certs.rules.proof_load`).
 """
 
+from collections.abc import Mapping
 from datetime import datetime
 
 from django.db import transaction
@@ -27,6 +28,7 @@ from certs.services.measured_proof import (
 )
 from certs.services.test_evidence import CannotRecord, check_times, keep_test_log
 from inventory.models import Assembly, Calibration, Person, TestingMachine
+from inventory.rules.as_given import NOTHING_GIVEN, kept_as_given, still_true
 from inventory.services import journal, numbering
 from inventory.services.guarded import add_row
 from inventory.services.locks import lock_row
@@ -55,6 +57,7 @@ def record_proof_test(
     gauge_after_um: int | None = None,
     extension_limit_pct: str = "",
     decision_rule: DecisionRule | None = None,
+    as_given: Mapping[str, str] = NOTHING_GIVEN,
     by: Person,
     at: datetime,
 ) -> ProofTest:
@@ -63,7 +66,8 @@ def record_proof_test(
     `rule` names where the load comes from; `ceiling_n` is a load not to be passed, which hand
     splices have of themselves. The gauge lengths in μm are measured unloaded; the limit of what may
     stay, in per cent as text, is that of an order or a standard. `decision_rule` is the rule on
-    uncertainty chosen before the test. The log is kept as it came. A test on a machine that could
+    uncertainty chosen before the test; `as_given` holds forces typed in another unit, by the names
+    of these arguments. The log is kept as it came. A test on a machine that could
     not support it is recorded with the reasons, and supports no certificate.
 
     Raises CannotRecord where a load, length or time cannot be; CannotDecide for a rule chosen
@@ -72,6 +76,13 @@ def record_proof_test(
     require(by=by, act=ClaimAct.RECORD_PROOF_TEST)
     check_times(tested_at=tested_at, at=at, made_at=assembly.built_at, made="it was built")
     _check_required(required_n, hold_s=required_hold_s, ceiling_n=ceiling_n, rule=rule)
+    figures = {
+        "required_n": required_n,
+        "ceiling_n": ceiling_n,
+        "gauge_before_um": gauge_before_um,
+        "gauge_after_um": gauge_after_um,
+    }
+    given = kept_as_given(as_given, figures)
     gauge = Gauge(gauge_before_um, gauge_after_um, extension_limit_pct)
     extension = extension_of(gauge)
     # A long log takes its time: it is read and judged before anything is locked.
@@ -136,6 +147,7 @@ def record_proof_test(
             decision_rule=decision_rule,
             uncertainty=judged.uncertainty if judged else {},
             decision=judged.decision_json if judged else {},
+            as_given=still_true(given, ceiling_n=(ceiling_n, requirement.ceiling_n)),
             outcome=verdict.outcome.value,
             machine_problems=problems_on(
                 calibration, day=day, forces_n=measured.forces_n, needed_class=PROOF_CLASS

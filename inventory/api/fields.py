@@ -105,6 +105,11 @@ class AsGiven(serializers.DictField):
         super().__init__(**given | kwargs)
 
 
+@extend_schema_field({"type": "object", "additionalProperties": {"type": "string"}})
+class AsGivenAnswer(serializers.JSONField):
+    """What was typed in another unit, by field, as it was kept."""
+
+
 class Count(serializers.IntegerField):
     """How many."""
 

@@ -9,7 +9,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from inventory.api.acting import deed, made, read
-from inventory.api.fields import ForceN
+from inventory.api.fields import AsGiven, AsGivenAnswer, ForceN
 from inventory.api.register import Register
 from inventory.models import Calibration, TestingMachine
 from inventory.queries import registers
@@ -53,10 +53,13 @@ class CalibrationAsked(serializers.Serializer[Any]):
     uncertainty_pct = serializers.CharField(max_length=20, allow_blank=True, default="")
     coverage_factor = serializers.CharField(max_length=20, allow_blank=True, default="")
     repeatability_pct = serializers.CharField(max_length=20, allow_blank=True, default="")
+    as_given = AsGiven()
 
 
 class CalibrationAnswer(serializers.ModelSerializer[Calibration]):
     """A calibration on record."""
+
+    as_given = AsGivenAnswer(read_only=True)
 
     class Meta:
         model = Calibration
@@ -73,6 +76,7 @@ class CalibrationAnswer(serializers.ModelSerializer[Calibration]):
             "uncertainty_pct",
             "coverage_factor",
             "repeatability_pct",
+            "as_given",
             "recorded_at",
         ]
 

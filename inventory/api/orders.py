@@ -8,7 +8,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from inventory.api.acting import deed, made, read
-from inventory.api.fields import Code, Count, LengthMm
+from inventory.api.fields import AsGiven, AsGivenAnswer, Code, Count, LengthMm
 from inventory.api.register import Register
 from inventory.models import Order, OrderLine
 from inventory.queries import registers
@@ -27,6 +27,7 @@ class OrderLineAsked(serializers.Serializer[Any]):
     tolerance_minus_mm = LengthMm(default=0)
     tolerance_plus_mm = LengthMm(default=0)
     document_kind = serializers.ChoiceField(OrderLine.DocumentKind.choices, default="none")
+    as_given = AsGiven()
 
     def to_internal_value(self, data: Any) -> Any:  # noqa: ANN401 -- the framework's signature
         """Read it in the words of the service."""
@@ -50,6 +51,8 @@ class OrdersAsked(serializers.Serializer[Any]):
 class OrderLineAnswer(serializers.ModelSerializer[OrderLine]):
     """A line; it is named elsewhere as "ORDER/POSITION"."""
 
+    as_given = AsGivenAnswer(read_only=True)
+
     class Meta:
         model = OrderLine
         fields = [
@@ -62,6 +65,7 @@ class OrderLineAnswer(serializers.ModelSerializer[OrderLine]):
             "tolerance_minus_mm",
             "tolerance_plus_mm",
             "document_kind",
+            "as_given",
         ]
 
 

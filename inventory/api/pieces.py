@@ -9,7 +9,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from inventory.api.acting import deed, made, read, read_query
-from inventory.api.fields import Code, LengthMm, OrderLineRef, ReasonAsked
+from inventory.api.fields import AsGivenAnswer, Code, LengthMm, OrderLineRef, ReasonAsked
 from inventory.api.genealogy import PieceTraceAnswer, PointAnswer, PointAsked
 from inventory.api.reel_words import ReelAnswer
 from inventory.api.register import Register
@@ -35,6 +35,7 @@ class PieceAnswer(serializers.ModelSerializer[CutPiece]):
 
     reel = Code()
     length_mm = serializers.IntegerField()
+    as_given = AsGivenAnswer(read_only=True)
     order_line = OrderLineRef(read_only=True, allow_null=True)
     assembly = Code(source="assembly_tie.assembly", allow_null=True)
     delivery = Code(source="delivery_item.delivery", allow_null=True)
@@ -55,6 +56,7 @@ class PieceAnswer(serializers.ModelSerializer[CutPiece]):
             "tolerance_plus_mm",
             "near_end",
             "far_end",
+            "as_given",
             "note",
             "cut_at",
             "is_reversed",

@@ -4,7 +4,16 @@ from typing import Any
 
 from rest_framework import serializers
 
-from inventory.api.fields import Code, Count, ForceN, LengthMm, OrderLineRef, StretchAnswer
+from inventory.api.fields import (
+    AsGiven,
+    AsGivenAnswer,
+    Code,
+    Count,
+    ForceN,
+    LengthMm,
+    OrderLineRef,
+    StretchAnswer,
+)
 from inventory.documents.reel_stretches import MapKind
 from inventory.models import CutPiece, Reel, ReelHeat
 from inventory.queries import registers
@@ -40,6 +49,7 @@ class ReelAsked(serializers.Serializer[Any]):
     declared_force_n = ForceN(allow_null=True, default=None)
     declared_mass_g_per_100m = Count(allow_null=True, default=None, max_value=10**9)
     marking = serializers.CharField(max_length=200, allow_blank=True, default="")
+    as_given = AsGiven()
 
 
 class ReelsAsked(serializers.Serializer[Any]):
@@ -70,6 +80,7 @@ class ReelAnswer(serializers.ModelSerializer[Reel]):
     wound_from = Code(allow_null=True)
     assumed_parts = serializers.ListField(child=serializers.CharField())
     heats = HeatTieAnswer(many=True, source="heat_ties")
+    as_given = AsGivenAnswer(read_only=True)
 
     class Meta:
         model = Reel
@@ -93,6 +104,7 @@ class ReelAnswer(serializers.ModelSerializer[Reel]):
             "declared_force_n",
             "declared_mass_g_per_100m",
             "marking",
+            "as_given",
             "wound_from",
             "origin_from_mm",
             "origin_to_mm",
@@ -115,6 +127,7 @@ class CutAsked(serializers.Serializer[Any]):
     near_end = serializers.ChoiceField(CutPiece.EndFinish.choices, required=False)
     far_end = serializers.ChoiceField(CutPiece.EndFinish.choices, required=False)
     note = serializers.CharField(max_length=200, allow_blank=True, required=False)
+    as_given = AsGiven()
 
 
 class RewindAsked(serializers.Serializer[Any]):

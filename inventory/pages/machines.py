@@ -19,6 +19,7 @@ from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.queries import registers
 from inventory.queries.holds import holds_on_machine
 from inventory.queries.things import machine_of_code
+from inventory.rules.as_given import beside
 from inventory.rules.roles import Act
 from inventory.rules.units import format_kn
 from inventory.services.machines import record_calibration, register_machine
@@ -145,8 +146,8 @@ def _calibrations(calibrations: list[Calibration]) -> Table:
                     day(c.calibrated_date),
                     day(c.due_date),
                     c.get_machine_class_display(),
-                    format_kn(c.range_from_n),
-                    format_kn(c.range_to_n),
+                    beside(format_kn(c.range_from_n), c.as_given, "range_from_n"),
+                    beside(format_kn(c.range_to_n), c.as_given, "range_to_n"),
                     _uncertainty(c),
                     f"{c.repeatability_pct} %" if c.repeatability_pct else "not stated",
                 )

@@ -10,6 +10,7 @@ from inventory.pages.links import cell_of
 from inventory.pages.table import Column, Line, Table, build_table
 from inventory.queries.registers import lines_of_order
 from inventory.queries.stock import LengthOffer, reels_for_length
+from inventory.rules.as_given import beside
 from inventory.rules.units import format_metres
 
 _OFFERS_SHOWN = 5
@@ -97,13 +98,17 @@ def _together(line: OrderLine) -> str:
 
 
 def _facts(line: OrderLine, cut: Sequence[CutPiece], cut_mm: int) -> list[Fact]:
-    minus, plus = format_metres(line.tolerance_minus_mm), format_metres(line.tolerance_plus_mm)
+    minus, plus = (
+        beside(format_metres(getattr(line, name)), line.as_given, name)
+        for name in ("tolerance_minus_mm", "tolerance_plus_mm")
+    )
+    length = beside(format_metres(line.length_mm), line.as_given, "length_mm")
     has_tolerance = line.tolerance_minus_mm or line.tolerance_plus_mm
     return told(
         Fact("Rope", line.designation),
         Fact(
             "Asked for",
-            f"{line.quantity} × {format_metres(line.length_mm)}",
+            f"{line.quantity} × {length}",
             note=f"−{minus}, +{plus}" if has_tolerance else "",
         ),
         Fact("In one length", "yes, each" if line.as_one_length else "no: in any lengths together"),

@@ -15,6 +15,7 @@ from inventory.pages.rendering import show
 from inventory.queries.holds import holds_on_piece
 from inventory.queries.things import piece_of_code
 from inventory.queries.trace_back import back_from_piece
+from inventory.rules.as_given import beside
 from inventory.rules.roles import Act
 from inventory.rules.units import format_metres
 from inventory.services.cut import reverse_cut
@@ -92,7 +93,11 @@ def _facts(piece: CutPiece) -> list[Fact]:
     reversal = piece.reversal if hasattr(piece, "reversal") else None
     return told(
         Fact("Rope designation", piece.reel.designation),
-        Fact("Length", format_metres(piece.length_mm), note=_demand(piece)),
+        Fact(
+            "Length",
+            beside(format_metres(piece.length_mm), piece.as_given, "length_mm"),
+            note=_demand(piece),
+        ),
         Fact("Purpose", piece.get_purpose_display()),
         fact_of(
             "Cut from",
@@ -115,8 +120,12 @@ def _facts(piece: CutPiece) -> list[Fact]:
 def _demand(piece: CutPiece) -> str:
     if piece.ordered_length_mm is None:
         return ""
-    minus, plus = format_metres(piece.tolerance_minus_mm), format_metres(piece.tolerance_plus_mm)
-    return f"ordered {format_metres(piece.ordered_length_mm)}, −{minus}, +{plus}"
+    given = piece.as_given
+    ordered, minus, plus = (
+        beside(format_metres(getattr(piece, name)), given, name)
+        for name in ("ordered_length_mm", "tolerance_minus_mm", "tolerance_plus_mm")
+    )
+    return f"ordered {ordered}, −{minus}, +{plus}"
 
 
 def _may_be_used(piece: CutPiece) -> bool:

@@ -23,6 +23,7 @@ from inventory.queries.registers import cuts_of_reel
 from inventory.queries.stock import reel_balance
 from inventory.queries.things import reel_of_code
 from inventory.queries.trace_back import back_from_reel
+from inventory.rules.as_given import beside
 from inventory.rules.metres import Balance
 from inventory.rules.roles import Act
 from inventory.rules.units import format_kn, format_metres
@@ -77,7 +78,9 @@ def move(request: HttpRequest, code: str) -> HttpResponse:
 
 def _facts(reel: Reel) -> list[Fact]:
     return told(
-        Fact("Length as received", format_metres(reel.length_mm)),
+        Fact(
+            "Length as received", beside(format_metres(reel.length_mm), reel.as_given, "length_mm")
+        ),
         Fact("Stands at", reel.location or "not said"),
         Fact("Origin", reel.get_origin_display()),
         fact_of("Wound from", reel.wound_from, note=_winding(reel)),
@@ -86,7 +89,7 @@ def _facts(reel: Reel) -> list[Fact]:
         Fact("Grade marked", reel.marked_grade),
         Fact(
             "Breaking force declared",
-            _kn(reel.declared_force_n),
+            beside(_kn(reel.declared_force_n), reel.as_given, "declared_force_n"),
             note="by the maker; what may be certified has a page of its own",
         ),
         Fact("Mass declared", _mass(reel.declared_mass_g_per_100m), note="by the maker"),

@@ -11,7 +11,13 @@ from typing import Final
 
 from inventory.rules.quantity_text import read_quantity
 from inventory.rules.refusal import Refusal
-from inventory.rules.units import diameter_nm, parse_force_n, parse_length_mm, parse_mass_g
+from inventory.rules.units import (
+    diameter_nm,
+    parse_force_n,
+    parse_length_mm,
+    parse_length_um,
+    parse_mass_g,
+)
 
 NOTHING_GIVEN: Final[Mapping[str, str]] = MappingProxyType({})
 
@@ -22,6 +28,7 @@ _READERS: Final[Mapping[str, Callable[[str], int]]] = MappingProxyType(
         "n": parse_force_n,
         "g": parse_mass_g,
         "nm": diameter_nm,
+        "um": parse_length_um,
     }
 )
 _OWN_UNITS: Final = frozenset(
@@ -59,6 +66,12 @@ def kept_as_given(as_given: Mapping[str, str], values: Mapping[str, int | None])
             message = f"“{text}” does not mean the figure that is recorded; enter it anew."
             raise Refusal(message, field=name)
     return kept
+
+
+def still_true(kept: Mapping[str, str], **figures: tuple[int | None, int | None]) -> dict[str, str]:
+    """Leave out a text whose figure was not taken; `figures` are what was typed and what stands."""
+    moved = {name for name, (typed, stands) in figures.items() if typed != stands}
+    return {name: text for name, text in kept.items() if name not in moved}
 
 
 def beside(figure: str, as_given: Mapping[str, str], name: str) -> str:

@@ -1,5 +1,6 @@
 """Cuts a piece from a reel, and takes a wrong cut back by an entry that names it."""
 
+from collections.abc import Mapping
 from datetime import datetime
 from functools import partial
 
@@ -7,6 +8,7 @@ from django.db import transaction
 
 from inventory.models import CutPiece, CutReversal, OrderLine, Person, Reel
 from inventory.queries.holds import holds_on_piece
+from inventory.rules.as_given import NOTHING_GIVEN, kept_as_given
 from inventory.rules.lengths import LengthDemand
 from inventory.rules.metres import Stretch
 from inventory.rules.refusal import Refusal
@@ -47,6 +49,7 @@ def cut_piece(
     near_end: str = CutPiece.EndFinish.PLAIN,
     far_end: str = CutPiece.EndFinish.PLAIN,
     note: str = "",
+    as_given: Mapping[str, str] = NOTHING_GIVEN,
 ) -> CutPiece:
     """Cut a piece in one length.
 
@@ -55,6 +58,7 @@ def cut_piece(
             free end that give the length and are not under hold.
         purpose: "supply", "sample" or "scrap"; rewinding makes its own cut.
         order_line: gives the ordered length and its tolerances, which are then not given here.
+        as_given: figures typed in another unit, by the names of these arguments.
         near_end: finish of the end towards metre 0, a value of `CutPiece.EndFinish`.
 
     Raises:
@@ -68,6 +72,14 @@ def cut_piece(
         plus_mm=tolerance_plus_mm,
         length_mm=length_mm,
     )
+    figures = {
+        "from_mm": from_mm,
+        "length_mm": length_mm,
+        "ordered_length_mm": ordered_length_mm,
+        "tolerance_minus_mm": tolerance_minus_mm,
+        "tolerance_plus_mm": tolerance_plus_mm,
+    }
+    kept = kept_as_given(as_given, figures)
     with transaction.atomic():
         reel = lock_row(reel)
         if from_mm is None:
@@ -91,6 +103,7 @@ def cut_piece(
                 tolerance_plus_mm=demand.tolerance_plus_mm if demand else 0,
                 near_end=near_end,
                 far_end=far_end,
+                as_given=kept,
                 note=note.strip(),
                 cut_at=at,
                 cut_by=by,

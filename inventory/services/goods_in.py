@@ -12,6 +12,7 @@ from django.db import transaction
 
 from inventory.models import Heat, MillDocument, NumberSeries, Party, Person, Reel
 from inventory.queries.registers import heat_of, mill_document_of
+from inventory.rules.as_given import NOTHING_GIVEN
 from inventory.rules.roles import Act
 from inventory.services import files, numbering
 from inventory.services.authority import require
@@ -62,6 +63,7 @@ def receive_goods(
     declared_force_n: int | None,
     declared_mass_g_per_100m: int | None,
     marking: str,
+    as_given: Mapping[str, str] = NOTHING_GIVEN,
     by: Person,
     at: datetime,
 ) -> Reel:
@@ -97,6 +99,7 @@ def receive_goods(
             declared_force_n=declared_force_n,
             declared_mass_g_per_100m=declared_mass_g_per_100m,
             marking=marking,
+            as_given=as_given,
             by=by,
             at=at,
         )

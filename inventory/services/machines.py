@@ -3,12 +3,14 @@
 Whether a calibration can support a test is a claim and decided elsewhere.
 """
 
+from collections.abc import Mapping
 from datetime import date, datetime
 
 from django.db import transaction
 from django.utils import timezone
 
 from inventory.models import Calibration, Person, TestingMachine
+from inventory.rules.as_given import NOTHING_GIVEN, kept_as_given
 from inventory.rules.calibration_figures import CalibrationFigures
 from inventory.rules.refusal import Refusal
 from inventory.rules.roles import Act
@@ -62,6 +64,7 @@ def record_calibration(
     range_from_n: int,
     range_to_n: int,
     resolution_n: int | None,
+    as_given: Mapping[str, str] = NOTHING_GIVEN,
     uncertainty_pct: str = "",
     coverage_factor: str = "",
     repeatability_pct: str = "",
@@ -86,6 +89,12 @@ def record_calibration(
         coverage_factor=coverage_factor,
         repeatability_pct=repeatability_pct,
     )
+    forces = {
+        "range_from_n": range_from_n,
+        "range_to_n": range_to_n,
+        "resolution_n": resolution_n,
+    }
+    kept = kept_as_given(as_given, forces)
     with transaction.atomic():
         locked = lock_row(machine)
         calibration = Calibration(
@@ -102,6 +111,7 @@ def record_calibration(
             uncertainty_pct=figures.uncertainty_pct,
             coverage_factor=figures.coverage_factor,
             repeatability_pct=figures.repeatability_pct,
+            as_given=kept,
             recorded_at=at,
             recorded_by=by,
         )

@@ -1,12 +1,13 @@
 """Records what a customer asked for."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from django.db import transaction
 
 from inventory.models import Order, OrderLine, Party, Person
+from inventory.rules.as_given import kept_as_given
 from inventory.rules.canonical import JsonValue
 from inventory.rules.designation import parse_designation
 from inventory.rules.lengths import LengthDemand
@@ -33,6 +34,7 @@ class LineAsked:
     tolerance_plus_mm: int = 0
     document_kind: str = "none"
     together: str = "not_asked"
+    as_given: Mapping[str, str] = field(default_factory=dict)
 
 
 def place_order(
@@ -97,8 +99,17 @@ def _add_line(order: Order, position: int, asked: LineAsked) -> OrderLine:
         tolerance_minus_mm=demand.tolerance_minus_mm,
         tolerance_plus_mm=demand.tolerance_plus_mm,
         document_kind=asked.document_kind,
+        as_given=kept_as_given(asked.as_given, _figures(asked)),
     )
     return add_row(row, refusal=CannotPlaceOrder)
+
+
+def _figures(asked: LineAsked) -> dict[str, int | None]:
+    return {
+        "length_mm": asked.length_mm,
+        "tolerance_minus_mm": asked.tolerance_minus_mm,
+        "tolerance_plus_mm": asked.tolerance_plus_mm,
+    }
 
 
 def _line_detail(line: OrderLine) -> dict[str, JsonValue]:

@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from inventory.models import Heat, MillDocument, Party, Person, Reel, ReelHeat
 from inventory.rules.analysis import check_analysis
+from inventory.rules.as_given import NOTHING_GIVEN, kept_as_given
 from inventory.rules.designation import parse_designation
 from inventory.rules.roles import Act
 from inventory.services import files, journal, numbering
@@ -159,6 +160,7 @@ def receive_reel(
     declared_force_n: int | None,
     declared_mass_g_per_100m: int | None,
     marking: str,
+    as_given: Mapping[str, str] = NOTHING_GIVEN,
     by: Person,
     at: datetime,
 ) -> Reel:
@@ -167,6 +169,7 @@ def receive_reel(
     Args:
         designation: in the syntax of EN 12385-2, or a trade shorthand of it.
         heats: at least one; a stretch lies within the length.
+        as_given: figures typed in another unit, by the names of these arguments.
         declared_force_n: minimum breaking force declared by the maker, in N.
 
     Raises:
@@ -179,6 +182,8 @@ def receive_reel(
     check_declared(declared_force_n, field="declared_force_n")
     check_declared(declared_mass_g_per_100m, field="declared_mass_g_per_100m")
     check_heats(heats, mill=mill, length_mm=length_mm)
+    figures = {"length_mm": length_mm, "declared_force_n": declared_force_n}
+    kept = kept_as_given(as_given, figures)
     with transaction.atomic():
         reel = Reel(
             code=numbering.take_code(numbering.REEL),
@@ -192,6 +197,7 @@ def receive_reel(
             declared_force_n=declared_force_n,
             declared_mass_g_per_100m=declared_mass_g_per_100m,
             marking=marking.strip(),
+            as_given=kept,
             received_at=at,
             received_by=by,
         )

@@ -49,6 +49,8 @@ class GaugeField(QuantityField):
 class _TestForm(Ask):
     """What both kinds of test have in common."""
 
+    keeps_units = True
+
     machine = forms.ModelChoiceField(queryset=machines(), label="Testing machine")
     tested_at = forms.DateTimeField(
         label="Tested",
@@ -87,7 +89,7 @@ class _TestForm(Ask):
     @property
     def values(self) -> dict[str, Any]:
         """What was read, with the log as bytes."""
-        return {**self.cleaned_data, **dict(self._log_values())}
+        return {**super().values, **dict(self._log_values())}
 
     def _log_values(self) -> Iterator[tuple[str, Any]]:
         log = self.cleaned_data.get("log")

@@ -20,6 +20,8 @@ _PURPOSES = [
 class CutForm(Ask):
     """A piece to be cut from a reel."""
 
+    keeps_units = True
+
     order_line = LineField(
         lines_for_rope(""),
         required=False,

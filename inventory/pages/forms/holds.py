@@ -61,6 +61,8 @@ class MachineForm(Ask):
 class CalibrationForm(Ask):
     """A calibration certificate of a machine."""
 
+    keeps_units = True
+
     certificate_number = forms.CharField(max_length=60)
     laboratory = forms.CharField(max_length=120)
     accreditation_number = forms.CharField(max_length=60, required=False)

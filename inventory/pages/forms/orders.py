@@ -1,7 +1,5 @@
 """Decides what is asked for about orders and deliveries."""
 
-from typing import Unpack
-
 from django import forms
 
 from inventory.models import Assembly, CutPiece, Order, OrderLine, Party
@@ -10,7 +8,6 @@ from inventory.pages.forms.codes import CodeField, CodesField
 from inventory.pages.forms.lines import DesignationField
 from inventory.pages.forms.quantities import LengthField
 from inventory.pages.forms.rows import rows_of
-from inventory.pages.forms.words import FieldWords
 from inventory.queries.registers import parties
 
 
@@ -26,11 +23,14 @@ class OrderForm(Ask):
 class TogetherField(forms.TypedChoiceField):
     """What the pieces of a line are to share; nothing, unless somebody asks."""
 
-    def __init__(self, **words: Unpack[FieldWords]) -> None:
-        """Take what every field takes."""
-        nothing = OrderLine.Together.NOT_ASKED.value
+    def __init__(self, *, label: str, help_text: str) -> None:
+        """Take the words beside it."""
         super().__init__(
-            choices=OrderLine.Together.choices, required=False, empty_value=nothing, **words
+            choices=OrderLine.Together.choices,
+            required=False,
+            empty_value=OrderLine.Together.NOT_ASKED.value,
+            label=label,
+            help_text=help_text,
         )
 
     def has_changed(self, initial: object, data: object) -> bool:
@@ -41,6 +41,8 @@ class TogetherField(forms.TypedChoiceField):
 
 class LineRow(Ask):
     """One line of an order."""
+
+    keeps_units = True
 
     designation = DesignationField(
         max_length=120,

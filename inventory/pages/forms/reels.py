@@ -62,6 +62,8 @@ class ReelFilter(Ask):
 class ReceiveForm(Ask):
     """A reel as it came from the mill; its heats are asked for in `HeatRows`."""
 
+    keeps_units = True
+
     designation = forms.CharField(
         max_length=120,
         help_text=(

@@ -42,6 +42,19 @@ def proof_body(**changes):
     return body | changes
 
 
+def test_a_force_in_pounds_is_kept_beside_the_newtons(bench, sample):
+    # NIST SP 811: 1 lbf = 4.448 221 615 260 5 N, exact.
+    asked = breaking_body(sample, peak_n=100_085, as_given={"peak_n": "22500 lbf"})
+    assert post(bench, "breaking-tests/", asked)["as_given"] == {"peak_n": "22500 lbf"}
+
+
+def test_pounds_that_do_not_mean_the_newtons_are_refused(bench, sample):
+    asked = breaking_body(sample, peak_n=110_000, as_given={"peak_n": "22500 lbf"})
+    answer = bench.post("/api/breaking-tests/", asked, format="json")
+    assert answer.status_code == 400
+    assert "does not mean" in str(answer.json())
+
+
 def test_a_break_above_what_is_required_meets_it(bench, sample):
     made = post(bench, "breaking-tests/", breaking_body(sample))
     # K = 0.388 (EN 12385-2): 0.388 × 12² × 1770 = 98 900 N, to three figures.

@@ -176,7 +176,7 @@ def crowded(certificate):
         ],
         "from_mm": 1_110_437,
         "to_mm": 1_161_827,
-        "tolerance": "ordered 50000 mm −100/+500",
+        "tolerance": "ordered 50.000 m −100/+500 mm",
     }
     snapshot["pieces"] = [{**piece, **long, "code": f"P-{n:05d}"} for n in range(1, 61)]
     return certificate_pdf(snapshot, canonical=certificate.snapshot)

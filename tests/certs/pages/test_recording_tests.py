@@ -40,6 +40,25 @@ def test_a_breaking_force_is_recorded(as_bench, tables):
     assert BreakingTest.objects.get().peak_n == 99_500
 
 
+def test_forces_typed_in_other_units_stay_beside_the_newtons(as_bench, tables):
+    # NIST SP 811: 1 lbf = 4.448 221 615 260 5 N and 1 kgf = 9.806 65 N, both exact.
+    broken = as_bench.post(
+        reverse("certs:record_breaking"), breaking(peak_n="22500 lbf"), follow=True
+    )
+    assert "100.085 kN (22500 lbf)" in broken.text
+    proved = as_bench.post(
+        reverse("certs:record_proof"), proof(required_n="3800 kgf", ceiling_n="40"), follow=True
+    )
+    assert "37.265 kN (3800 kgf)" in proved.text
+
+
+def test_a_typed_peak_that_the_log_overrules_is_not_kept(as_bench, tables):
+    log = SimpleUploadedFile("log.csv", force_log(peak_n=101_000, hold_s=1))
+    asked = breaking(peak_n="22500 lbf", log=log)
+    as_bench.post(reverse("certs:record_breaking"), asked)
+    assert BreakingTest.objects.get().as_given == {}
+
+
 def test_a_break_near_the_grip_is_typed_in_millimetres(as_bench, tables):
     as_bench.post(reverse("certs:record_breaking"), breaking(break_distance_mm="40"))
     assert BreakingTest.objects.get().break_distance_mm == 40

@@ -121,3 +121,16 @@ def test_a_reel_says_where_it_stands(as_stores):
     reel = given.given_reel()
     as_stores.post(at("move", reel), {"location": "Yard, row 4"})
     assert "Yard, row 4" in as_stores.get(at("reel", reel)).text
+
+
+def test_a_length_typed_in_feet_stays_beside_the_millimetres(as_stores):
+    reel = given.given_reel()
+    asked = {
+        "length_mm": "41 ft 6 in",
+        "purpose": "supply",
+        "near_end": "plain",
+        "far_end": "plain",
+    }
+    answer = as_stores.post(reverse("inventory:cut", args=[reel.code]), asked, follow=True)
+    # NIST SP 811: 1 ft = 304.8 mm and 1 in = 25.4 mm, both exact.
+    assert "12.649 m (41 ft 6 in)" in answer.text

@@ -85,5 +85,5 @@ def test_a_reel_page_asks_the_database_as_often_for_many_cuts(
     reel = given.given_reel()
     for _ in range(12):
         given.given_piece(reel=reel)
-    with django_assert_max_num_queries(18):
+    with django_assert_max_num_queries(19):
         as_auditor.get(reverse("inventory:reel", args=[reel.code]))

@@ -2,7 +2,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inventory.rules.as_given import beside, is_of_another_unit, kept_as_given
+from inventory.rules.as_given import (
+    beside,
+    is_of_another_unit,
+    kept_as_given,
+    still_true,
+)
 from inventory.rules.refusal import Refusal
 from inventory.rules.units import parse_force_n
 
@@ -64,3 +69,9 @@ def test_whatever_is_read_may_be_kept(number, unit):
 def test_what_was_typed_stands_beside_the_figure():
     assert beside("55.603 kN", {"peak_n": "12500 lbf"}, "peak_n") == "55.603 kN (12500 lbf)"
     assert beside("55.603 kN", {}, "peak_n") == "55.603 kN"
+
+
+def test_a_text_whose_figure_was_not_taken_is_left_out():
+    kept = {"peak_n": "12500 lbf", "required_n": "1 tf"}
+    assert still_true(kept, peak_n=(55_603, 55_700)) == {"required_n": "1 tf"}
+    assert still_true(kept, peak_n=(55_603, 55_603)) == kept
