@@ -22,6 +22,8 @@ class AgreedSpecification(models.Model):
     factor_w = models.CharField(max_length=12, blank=True)
     diameter_minus_pct = models.CharField(max_length=8, blank=True)
     diameter_plus_pct = models.CharField(max_length=8, blank=True)
+    mass_minus_pct = models.CharField(max_length=8, blank=True)
+    mass_plus_pct = models.CharField(max_length=8, blank=True)
     as_given = models.JSONField(default=dict, blank=True)
     entered_at = models.DateTimeField()
     entered_by = models.ForeignKey("inventory.Person", on_delete=models.PROTECT, related_name="+")

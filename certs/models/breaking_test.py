@@ -35,7 +35,12 @@ class BreakingTest(models.Model):
     peak_n = models.PositiveBigIntegerField()
     # From the break to the nearest grip or termination; null: in the clear length, not near.
     break_distance_mm = models.PositiveIntegerField(null=True, blank=True)
+    # False: nobody wrote down where it broke, so nothing is known of the distance either.
+    is_break_place_known = models.BooleanField(default=True)
     free_length_mm = models.PositiveIntegerField(null=True, blank=True)
+    # The free length that an order or a standard asks for, and which; null: the usual one.
+    free_length_asked_mm = models.PositiveIntegerField(null=True, blank=True)
+    free_length_source = models.CharField(max_length=200, blank=True)
     temperature_c = models.SmallIntegerField(null=True, blank=True)
     log = models.ForeignKey(
         "inventory.StoredFile", on_delete=models.PROTECT, null=True, blank=True, related_name="+"
@@ -64,6 +69,15 @@ class BreakingTest(models.Model):
         constraints: ClassVar[list[models.BaseConstraint]] = [
             models.CheckConstraint(
                 condition=Q(peak_n__gt=0, required_n__gt=0), name="breaking_test_has_forces"
+            ),
+            models.CheckConstraint(
+                condition=Q(is_break_place_known=True) | Q(break_distance_mm=None),
+                name="breaking_test_break_place_is_whole",
+            ),
+            models.CheckConstraint(
+                condition=Q(free_length_asked_mm=None, free_length_source="")
+                | (Q(free_length_asked_mm__isnull=False) & ~Q(free_length_source="")),
+                name="breaking_test_free_length_asked_is_whole",
             ),
         ]
 

@@ -61,6 +61,8 @@ class Certificate(models.Model):
         related_name="certificates",
     )
     remarks = models.CharField(max_length=400, blank=True)
+    # The working load limit that is marked on an assembly, where it is not the one derived.
+    marked_kg = models.PositiveIntegerField(null=True, blank=True)
     replaces = models.OneToOneField(
         "self", on_delete=models.PROTECT, null=True, blank=True, related_name="replaced_by"
     )

@@ -47,6 +47,10 @@ class ReelReading(models.Model):
                     kind="drum",
                     gross_g=None,
                     tare_g=None,
+                    # A comparison with nothing is neither true nor false, and then passes.
+                    barrel_mm__isnull=False,
+                    traverse_mm__isnull=False,
+                    wound_mm__isnull=False,
                     barrel_mm__gt=0,
                     traverse_mm__gt=0,
                     wound_mm__gte=F("barrel_mm"),

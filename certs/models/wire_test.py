@@ -99,9 +99,10 @@ class WireResult(models.Model):
     layer = models.CharField(max_length=40)
     diameter_nm = models.PositiveBigIntegerField()
     represents = models.PositiveIntegerField(default=1)
-    force_n = models.PositiveBigIntegerField()
+    # In thousandths of a newton: a whole newton is too coarse for a thin wire.
+    force_mn = models.PositiveBigIntegerField()
     # A second wire of the same place, tested because the first one failed.
-    retest_force_n = models.PositiveBigIntegerField(null=True, blank=True)
+    retest_force_mn = models.PositiveBigIntegerField(null=True, blank=True)
 
     class Meta:
         constraints: ClassVar[list[models.BaseConstraint]] = [

@@ -101,7 +101,10 @@ class AsGiven(serializers.DictField):
 
     def __init__(self, **kwargs: Any) -> None:  # noqa: ANN401 -- the framework's signature
         """Take the arguments of a mapping; left out, nothing is kept."""
-        given = {"child": serializers.CharField(max_length=40), "default": dict}
+        given: dict[str, Any] = {
+            "child": serializers.CharField(max_length=40),
+            "default": dict,
+        }
         super().__init__(**given | kwargs)
 
 

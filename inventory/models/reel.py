@@ -45,6 +45,8 @@ class Reel(models.Model):
     marked_grade = models.CharField(max_length=12, blank=True)
     declared_force_n = models.PositiveBigIntegerField(null=True, blank=True)
     declared_mass_g_per_100m = models.PositiveBigIntegerField(null=True, blank=True)
+    # Over one turn of a strand round the rope, as its maker states it; null: he does not.
+    lay_length_um = models.PositiveBigIntegerField(null=True, blank=True)
     marking = models.CharField(max_length=200, blank=True)
 
     # What a person typed, where its unit is not that of the record: field to text.

@@ -80,7 +80,9 @@ def test_limits_that_can_be_read(text, limit):
     assert read_limit_pct(text) == (None if limit is None else Decimal(limit))
 
 
-@pytest.mark.parametrize("text", ["-1", "1e2", "half", "100.1", "1.2.3", "NaN", ".", "²", "0.12345"])
+@pytest.mark.parametrize(
+    "text", ["-1", "1e2", "half", "100.1", "1.2.3", "NaN", ".", "²", "0.12345"]
+)
 def test_limits_that_cannot(text):
     with pytest.raises(Refusal) as refused:
         read_limit_pct(text)
