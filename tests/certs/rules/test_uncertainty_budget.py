@@ -1,8 +1,6 @@
 """Budgets against the worked examples of EA-4/02 and of the GUM (JCGM 100:2008)."""
 
 from decimal import Decimal
-from math import cos, sin, sqrt
-from statistics import mean, stdev
 
 import pytest
 from hypothesis import given
@@ -10,45 +8,15 @@ from hypothesis import strategies as st
 
 from certs.rules.derived import Source
 from certs.rules.uncertainty_budget import budget, correlation
-from certs.rules.uncertainty_component import (
-    Component,
-    Distribution,
-    NoBudget,
-    from_expanded,
-    spread_evenly,
-)
-
-
-def normal(name, u, *, value=0, c=1, dof=None):
-    return Component(
-        name,
-        Decimal(str(value)),
-        Decimal(str(u)),
-        Distribution.NORMAL,
-        Decimal(1),
-        Decimal(str(c)),
-        None if dof is None else Decimal(str(dof)),
-    )
+from certs.rules.uncertainty_component import NoBudget, spread_evenly
+from tests.certs.rules.budgets import end_gauge, impedances, normal, ten_kilogram_weight
 
 
 def test_ten_kilogram_weight_of_ea_4_02_s2():
     # EA-4/02, example S2, in mg: prints u = 29.3 and U = 59 (from memory); a recalculated sheet
     # gives 29.1 and 58 with 14.2 in place of 25/sqrt(3) = 14.4 for the difference.
-    parts = [
-        from_expanded("standard", expanded=Decimal(45), factor=Decimal(2), value=Decimal(10000005)),
-        spread_evenly("drift", half_width=Decimal(15)),
-        Component(
-            "difference",
-            Decimal(20),
-            Decimal(25) / Decimal(3).sqrt(),
-            Distribution.NORMAL,
-            Decimal(3).sqrt(),
-        ),
-        spread_evenly("eccentricity and magnetism", half_width=Decimal(10)),
-        spread_evenly("air buoyancy", half_width=Decimal(10)),
-    ]
-    found = budget(parts, unit="mg")
-    assert sum(part.value for part in parts) == 10000025
+    found = ten_kilogram_weight()
+    assert sum(part.value for part in found.components) == 10000025
     assert Decimal("29.1") <= found.combined <= Decimal("29.3")
     assert found.coverage_factor == pytest.approx(Decimal(2), abs=Decimal("0.0001"))
     assert found.stated in (Decimal(58), Decimal(59))
@@ -56,66 +24,24 @@ def test_ten_kilogram_weight_of_ea_4_02_s2():
 
 def test_end_gauge_of_gum_h_1():
     # JCGM 100:2008, H.1, in nm: first-order u_c = 32, effective dof 16, k = 2.92, U99 = 93.
-    length = 50_000_623
-    parts = [
-        normal("standard", 25, value=length, dof=18),
-        normal("difference", "9.7", value=215, dof="25.6"),
-        normal("expansion coefficient of the standard", "1.2e-6", c=0),
-        normal("deviation of temperature", "0.41", c=0),
-        normal("difference of expansion coefficients", "0.58e-6", c=length * 0.1, dof=50),
-        normal("difference of temperatures", "0.029", c=-length * 11.5e-6, dof=2),
-    ]
-    found = budget(parts, coverage=Decimal("0.99"), unit="nm")
+    found = end_gauge()
     # Table H.1 prints 16.6 where its own figures give 16.68.
-    shares = [float(abs(part.contribution)) for part in parts]
+    shares = [float(abs(part.contribution)) for part in found.components]
     assert shares == pytest.approx([25, 9.7, 0, 0, 2.9, 16.6], abs=0.09)
     assert round(found.combined) == 32
     assert int(found.effective_degrees_of_freedom) == 16
     assert round(found.coverage_factor, 2) == Decimal("2.92")
     assert found.stated == 93
-    assert parts[0].value + parts[1].value == 50_000_838
-
-
-# JCGM 100:2008, Table H.2: five readings of voltage (V), current (mA), phase (rad).
-VOLTS = [5.007, 4.994, 5.005, 4.990, 4.999]
-AMPERES = [reading / 1000 for reading in (19.663, 19.639, 19.640, 19.685, 19.678)]
-RADIANS = [1.0456, 1.0438, 1.0468, 1.0428, 1.0433]
-
-
-def of_readings(name, readings, c):
-    return normal(name, stdev(readings) / sqrt(5), value=mean(readings), c=c, dof=4)
-
-
-def r_of(first, second):
-    a, b = mean(first), mean(second)
-    products = sum((x - a) * (y - b) for x, y in zip(first, second, strict=True)) / 4
-    return Decimal(str(products / stdev(first) / stdev(second)))
-
-
-def impedance(volts, amperes, radians):
-    pairs = {
-        (0, 1): r_of(VOLTS, AMPERES),
-        (0, 2): r_of(VOLTS, RADIANS),
-        (1, 2): r_of(AMPERES, RADIANS),
-    }
-    parts = [
-        of_readings("V", VOLTS, volts),
-        of_readings("I", AMPERES, amperes),
-        of_readings("phi", RADIANS, radians),
-    ]
-    return budget(parts, correlations=pairs, unit="ohm")
+    assert found.components[0].value + found.components[1].value == 50_000_838
 
 
 def test_resistance_and_reactance_of_gum_h_2():
     # JCGM 100:2008, Table H.4: R 127.732 u 0.071, X 219.847 u 0.295, Z 254.260 u 0.236;
     # r(R,X) -0.588, r(R,Z) -0.485, r(X,Z) 0.993. Recomputed from the readings u(X) is 0.2956.
-    v, i, phi = mean(VOLTS), mean(AMPERES), mean(RADIANS)
-    resistance = impedance(cos(phi) / i, -v * cos(phi) / i**2, -v * sin(phi) / i)
-    reactance = impedance(sin(phi) / i, -v * sin(phi) / i**2, v * cos(phi) / i)
-    modulus = impedance(1 / i, -v / i**2, 0)
-    assert v * cos(phi) / i == pytest.approx(127.732, abs=0.0005)
-    assert v * sin(phi) / i == pytest.approx(219.847, abs=0.0005)
-    assert v / i == pytest.approx(254.260, abs=0.0005)
+    found = impedances()
+    values = {name: value for name, (value, _) in found.items()}
+    assert values == pytest.approx({"R": 127.732, "X": 219.847, "Z": 254.260}, abs=0.0005)
+    resistance, reactance, modulus = (one for _, one in found.values())
     assert float(resistance.combined) == pytest.approx(0.071, abs=0.0005)
     assert float(reactance.combined) == pytest.approx(0.2955, abs=0.0006)
     assert float(modulus.combined) == pytest.approx(0.236, abs=0.0005)
