@@ -145,6 +145,7 @@ def given_reel(
     mill_document: MillDocument | None = None,
     declared_force_n: int | None = None,
     declared_mass_g_per_100m: int | None = None,
+    lay_length_um: int | None = None,
     marked_grade: str = "",
     location: str = "Bay 1",
 ) -> Reel:
@@ -166,6 +167,7 @@ def given_reel(
         declared_force_n=declared_force_n,
         declared_mass_g_per_100m=declared_mass_g_per_100m,
         marking="",
+        lay_length_um=lay_length_um,
         by=given_person(),
         at=MOMENT,
     )

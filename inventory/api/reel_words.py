@@ -10,6 +10,7 @@ from inventory.api.fields import (
     Code,
     Count,
     ForceN,
+    GaugeUm,
     LengthMm,
     OrderLineRef,
     StretchAnswer,
@@ -48,6 +49,7 @@ class ReelAsked(serializers.Serializer[Any]):
     marked_grade = serializers.CharField(max_length=12, allow_blank=True, default="")
     declared_force_n = ForceN(allow_null=True, default=None)
     declared_mass_g_per_100m = Count(allow_null=True, default=None, max_value=10**9)
+    lay_length_um = GaugeUm(allow_null=True, default=None)
     marking = serializers.CharField(max_length=200, allow_blank=True, default="")
     as_given = AsGiven()
 
@@ -103,6 +105,7 @@ class ReelAnswer(serializers.ModelSerializer[Reel]):
             "marked_grade",
             "declared_force_n",
             "declared_mass_g_per_100m",
+            "lay_length_um",
             "marking",
             "as_given",
             "wound_from",

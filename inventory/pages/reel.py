@@ -26,7 +26,7 @@ from inventory.queries.trace_back import back_from_reel
 from inventory.rules.as_given import beside
 from inventory.rules.metres import Balance
 from inventory.rules.roles import Act
-from inventory.rules.units import format_kn, format_metres
+from inventory.rules.units import format_kn, format_metres, format_um
 from inventory.services.receive import move_reel
 
 
@@ -93,6 +93,11 @@ def _facts(reel: Reel) -> list[Fact]:
             note="by the maker; what may be certified has a page of its own",
         ),
         Fact("Mass declared", _mass(reel.declared_mass_g_per_100m), note="by the maker"),
+        Fact(
+            "Lay length",
+            beside(_lay(reel.lay_length_um), reel.as_given, "lay_length_um"),
+            note="as its maker states it; the soft eyes of slings are held against it",
+        ),
         Fact("Marking", reel.marking),
         Fact("Received", moment(reel.received_at), note=f"by {reel.received_by}"),
     )
@@ -112,6 +117,10 @@ def _kn(force_n: int | None) -> str:
 
 def _mass(g_per_100m: int | None) -> str:
     return "" if g_per_100m is None else f"{g_per_100m / 1000:g} kg per 100 m"
+
+
+def _lay(um: int | None) -> str:
+    return "" if um is None else format_um(um)
 
 
 def _balance(balance: Balance) -> list[Fact]:

@@ -23,6 +23,8 @@ from inventory.services.reel_facts import (
     HeatTie,
     check_declared,
     check_heats,
+    check_lay,
+    check_maker,
     check_reel,
     describe,
     reel_detail,
@@ -36,8 +38,6 @@ __all__ = [
     "receive_reel",
     "record_heat",
 ]
-
-_MAKERS = (Party.Kind.MILL, Party.Kind.FITTING_MAKER)
 
 
 def record_heat(
@@ -58,7 +58,7 @@ def record_heat(
         CannotReceive: the party is no maker, a field is empty, or the heat is recorded already.
     """
     require(by=by, act=Act.RECORD_HEAT)
-    _check_maker(mill)
+    check_maker(mill)
     checked = check_analysis(analysis)
     with transaction.atomic():
         heat = Heat(
@@ -111,7 +111,7 @@ def file_mill_document(
         UnfitFile: the scan is not fit to keep.
     """
     require(by=by, act=Act.FILE_MILL_DOCUMENT)
-    _check_maker(mill)
+    check_maker(mill)
     if issued_date > timezone.localdate(at):
         message = "The document is dated in the future; check its date of issue."
         raise CannotReceive(message, field="issued_date")
@@ -160,6 +160,7 @@ def receive_reel(
     declared_force_n: int | None,
     declared_mass_g_per_100m: int | None,
     marking: str,
+    lay_length_um: int | None = None,
     as_given: Mapping[str, str] = NOTHING_GIVEN,
     by: Person,
     at: datetime,
@@ -171,6 +172,7 @@ def receive_reel(
         heats: at least one; a stretch lies within the length.
         as_given: figures typed in another unit, by the names of these arguments.
         declared_force_n: minimum breaking force declared by the maker, in N.
+        lay_length_um: lay length of the rope as its maker states it; None where he does not.
 
     Raises:
         DesignationError: the designation is not understood.
@@ -181,8 +183,13 @@ def receive_reel(
     check_reel(mill=mill, mill_document=mill_document, length_mm=length_mm)
     check_declared(declared_force_n, field="declared_force_n")
     check_declared(declared_mass_g_per_100m, field="declared_mass_g_per_100m")
+    check_lay(lay_length_um, diameter_nm=rope.diameter_nm)
     check_heats(heats, mill=mill, length_mm=length_mm)
-    figures = {"length_mm": length_mm, "declared_force_n": declared_force_n}
+    figures = {
+        "length_mm": length_mm,
+        "declared_force_n": declared_force_n,
+        "lay_length_um": lay_length_um,
+    }
     kept = kept_as_given(as_given, figures)
     with transaction.atomic():
         reel = Reel(
@@ -191,10 +198,9 @@ def receive_reel(
             mill=mill,
             mill_reel_number=mill_reel_number.strip(),
             mill_document=mill_document,
-            length_mm=length_mm,
+            **figures,
             location=location.strip(),
             marked_grade=marked_grade.strip(),
-            declared_force_n=declared_force_n,
             declared_mass_g_per_100m=declared_mass_g_per_100m,
             marking=marking.strip(),
             as_given=kept,
@@ -239,9 +245,3 @@ def move_reel(*, reel: Reel, location: str, by: Person, at: datetime) -> Reel:
             detail={"location": locked.location},
         )
     return locked
-
-
-def _check_maker(party: Party) -> None:
-    if party.kind not in _MAKERS:
-        message = f"{party.code} is a customer; name the mill or maker instead."
-        raise CannotReceive(message, field="mill")

@@ -11,7 +11,12 @@ from inventory.rules.canonical import JsonValue
 from inventory.rules.designation import RopeDesignation
 from inventory.rules.metres import Stretch
 from inventory.rules.refusal import Refusal
-from inventory.rules.units import format_metres
+from inventory.rules.units import format_metres, format_um
+
+_MAKERS = (Party.Kind.MILL, Party.Kind.FITTING_MAKER)
+# Own decision, to catch a slip of the unit: no strand goes once round the rope so soon or so late.
+LAY_LENGTHS_D = (1, 30)
+_NM_PER_UM = 1000
 
 
 class CannotReceive(Refusal):
@@ -45,6 +50,26 @@ def check_declared(value: int | None, *, field: str) -> None:
     if value is not None and value <= 0:
         message = "A value declared by the maker is more than nothing; leave it empty if none is."
         raise CannotReceive(message, field=field)
+
+
+def check_maker(party: Party) -> None:
+    """Refuse a customer where a mill or maker is asked for; raises `CannotReceive`."""
+    if party.kind not in _MAKERS:
+        message = f"{party.code} is a customer; name the mill or maker instead."
+        raise CannotReceive(message, field="mill")
+
+
+def check_lay(lay_length_um: int | None, *, diameter_nm: int) -> None:
+    """Refuse a lay length that no rope of this diameter has; raises `CannotReceive`."""
+    if lay_length_um is None:
+        return
+    least, most = (times * diameter_nm for times in LAY_LENGTHS_D)
+    if not least <= lay_length_um * _NM_PER_UM <= most:
+        message = (
+            f"{format_um(lay_length_um)} is no lay length of a rope of this diameter; check the"
+            " figure and its unit, or leave it empty if none is stated."
+        )
+        raise CannotReceive(message, field="lay_length_um")
 
 
 def check_heats(heats: Sequence[HeatTie], *, mill: Party, length_mm: int) -> None:
@@ -89,6 +114,7 @@ def reel_detail(reel: Reel, heats: Sequence[HeatTie]) -> dict[str, JsonValue]:
         "marked_grade": reel.marked_grade,
         "declared_force_n": reel.declared_force_n,
         "declared_mass_g_per_100m": reel.declared_mass_g_per_100m,
+        "lay_length_um": reel.lay_length_um,
     }
 
 

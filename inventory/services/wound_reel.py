@@ -20,6 +20,7 @@ _OF_THE_ROPE = (
     "marked_grade",
     "declared_force_n",
     "declared_mass_g_per_100m",
+    "lay_length_um",
     "marking",
 )
 

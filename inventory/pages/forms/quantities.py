@@ -13,8 +13,10 @@ from inventory.rules.units import (
     format_kg,
     format_kn,
     format_metres,
+    format_um,
     parse_force_n,
     parse_length_mm,
+    parse_length_um,
     parse_mass_g,
 )
 
@@ -53,6 +55,13 @@ class LengthField(QuantityField):
 
     read = staticmethod(parse_length_mm)
     write = staticmethod(format_metres)
+
+
+class LayField(QuantityField):
+    """A lay length in whole µm, typed in mm unless a unit is written."""
+
+    read = staticmethod(parse_length_um)
+    write = staticmethod(format_um)
 
 
 class ForceField(QuantityField):

@@ -9,7 +9,7 @@ from django.http import QueryDict
 from inventory.models import MillDocument, Party
 from inventory.pages.forms.asking import Ask
 from inventory.pages.forms.lines import AnalysisField
-from inventory.pages.forms.quantities import ForceField, LengthField, MassField
+from inventory.pages.forms.quantities import ForceField, LayField, LengthField, MassField
 from inventory.pages.forms.rows import rows_of
 from inventory.queries.reel_register import ropes_on_record
 from inventory.queries.registers import parties
@@ -99,6 +99,11 @@ class ReceiveForm(Ask):
         min_value=0,
         max_digits=9,
         decimal_places=3,
+    )
+    lay_length_um = LayField(
+        label="Lay length stated by the maker",
+        required=False,
+        help_text="In mm, or with a unit. Slings with soft eyes are held against it.",
     )
     marking = forms.CharField(
         max_length=200, required=False, help_text="What else is marked on the reel, as it stands."

@@ -106,8 +106,9 @@ def test_a_scan_that_was_altered_in_the_store_is_not_handed_out(qa, file_store):
 
 
 def test_a_reel_is_received_with_its_heats(stores):
-    made = post(stores, "reels/", reel_body())
+    made = post(stores, "reels/", reel_body(lay_length_um=75_500))
     assert made["designation"] == ROPE
+    assert made["lay_length_um"] == 75_500
     assert made["length_mm"] == 1_000_000
     assert len(made["heats"]) == 1
     assert made.pop("check")["reel"] == made["code"]

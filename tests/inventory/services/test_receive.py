@@ -131,6 +131,7 @@ def take_in(by, **facts):
         "declared_force_n": 84_600,
         "declared_mass_g_per_100m": 54_000,
         "marking": "paint mark",
+        "lay_length_um": 76_200,
     }
     return receive.receive_reel(**(asked | facts), by=by, at=MOMENT)
 
@@ -145,10 +146,20 @@ def test_a_reel_is_described_by_its_designation(stores_hand):
     assert (reel.finish, reel.lay, reel.assumed_parts) == ("B", "sZ", ["core"])
     assert (reel.origin, reel.location, reel.mill_reel_number) == ("mill", "Bay 3", "99")
     assert (reel.declared_force_n, reel.declared_mass_g_per_100m) == (84_600, 54_000)
+    assert reel.lay_length_um == 76_200
     act, subject, detail = last_entry()
     assert (act, subject, detail["length_mm"]) == ("receive_reel", reel.code, 500_000)
     assert detail["heats"] == [{"heat": heat.code, "from_mm": None, "to_mm": None}]
     assert detail["mill_document"] == document.code
+    assert detail["lay_length_um"] == 76_200
+
+
+def test_a_lay_typed_in_inches_stays_beside_the_record(stores_hand):
+    heat = given_heat()
+    # An inch is 25.4 mm by definition.
+    typed = {"lay_length_um": "3 in"}
+    reel = take_in(stores_hand, mill=heat.mill, heats=[HeatTie(heat)], as_given=typed)
+    assert (reel.lay_length_um, reel.as_given) == (76_200, typed)
 
 
 def test_heats_lie_side_by_side_on_a_reel(stores_hand):
@@ -202,8 +213,19 @@ def test_heats_that_cannot_be_are_refused(stores_hand, ties, why):
         ({"declared_force_n": 0}, CannotReceive, "more than nothing"),
         ({"declared_mass_g_per_100m": 0}, CannotReceive, "more than nothing"),
         ({"marking": "m" * 201}, CannotReceive, "Marking"),
+        ({"lay_length_um": 11_999}, CannotReceive, "no lay length"),
+        ({"lay_length_um": 360_001}, CannotReceive, "no lay length"),
     ],
-    ids=["no grade", "no length", "less than none", "no force", "no mass", "long marking"],
+    ids=[
+        "no grade",
+        "no length",
+        "less than none",
+        "no force",
+        "no mass",
+        "long marking",
+        "lay below d",
+        "lay above 30 d",
+    ],
 )
 def test_an_unfit_reel_is_refused(stores_hand, facts, error, why):
     heat = given_heat()

@@ -25,6 +25,7 @@ OF_THE_ROPE = [
     "marked_grade",
     "declared_force_n",
     "declared_mass_g_per_100m",
+    "lay_length_um",
     "marking",
 ]
 
@@ -65,6 +66,7 @@ def test_the_rope_stays_the_same_rope(rewind):
         mill_document=given_mill_document(),
         declared_force_n=90_000,
         declared_mass_g_per_100m=54_000,
+        lay_length_um=75_500,
         marked_grade="1770",
     )
     wound = Reel.objects.get(pk=rewind(reel, 0, 10).pk)
