@@ -203,13 +203,13 @@ def check_marked(marked_t: Decimal, rating: Rating) -> None:
     """
     if marked_t <= 0:
         message = "A marked working load limit must be above nought."
-        raise Refusal(message, field="marked_load")
+        raise Refusal(message, field="marked_kg")
     if marked_t > rating.governing_t:
         message = (
             f"{trimmed(marked_t)} t may not be marked: the {rating.governed_by} value allows "
             f"{trimmed(rating.governing_t)} t."
         )
-        raise MarkedTooHigh(message, field="marked_load")
+        raise MarkedTooHigh(message, field="marked_kg")
 
 
 def _is_in_table(designation: RopeDesignation) -> bool:

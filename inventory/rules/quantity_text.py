@@ -47,4 +47,5 @@ def _number(text: str, *, field: str) -> Fraction:
 
 
 def _example(field: str) -> str:
-    return {"length": "12.5 m", "force": "84.6 kN", "mass": "104 kg"}.get(field, "3/16 in")
+    examples = {"length": "12.5 m", "force": "84.6 kN", "mass": "104 kg", "load": "1.6 t"}
+    return examples.get(field, "3/16 in")
