@@ -10,6 +10,7 @@ from certs.pages.addresses import page_of, story_of
 from certs.pages.paper_build import built_and_proved
 from certs.pages.paper_receiving import table_of_receiving
 from certs.pages.paper_wires import table_of_wires, wire_tests_in
+from certs.queries.stated_strengths import marked_in
 from certs.rules.confidence import in_words
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.rules.units import format_kn, format_metres
@@ -85,6 +86,9 @@ def told_paper(snapshot: Facts) -> PaperTold:
 
 def _strengths(snapshot: Facts) -> Iterator[Strength]:
     assembly = snapshot["assembly"]
+    mark = marked_in(snapshot)
+    if mark:
+        yield Strength(mark["quantity"], f"{mark['stated']} {mark['unit']}", f"{mark['words']}.")
     for rating in assembly["ratings"] if assembly else ():
         value = f"{rating['stated']} {rating['unit']}"
         yield Strength(rating["quantity"], value, rating["words"])

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
+from certs.queries.marks import mark_facts
 from certs.queries.proof_asked import RegimeAsked, applying, proof_asked
 from certs.queries.proof_held import proof_held
 from certs.queries.rating_words import words_of
@@ -14,8 +15,8 @@ from inventory.models import Assembly, Termination
 Facts = dict[str, Any]
 
 
-def assembly_facts(assembly: Assembly) -> Facts:
-    """State kind, use, ends, weakest link, how it was built, and what it may carry."""
+def assembly_facts(assembly: Assembly, *, marked_kg: int | None = None) -> Facts:
+    """State kind, use, ends, weakest link, how it was built, what it may carry, and its mark."""
     strength = assembly_strength(assembly)
     return {
         "code": assembly.code,
@@ -32,6 +33,7 @@ def assembly_facts(assembly: Assembly) -> Facts:
         "weakest": strength.weakest_link,
         "ends": list(_ends(assembly, strength)),
         "ratings": list(_ratings(strength)),
+        "marked": mark_facts(strength, marked_kg),
         "build": [_finding(one) for one in strength.findings],
         "proof_rules": [_regime(one) for one in applying(proof_asked(strength))],
         "proof_held": [_finding(one) for one in proof_held(strength)],

@@ -15,6 +15,7 @@ from certs.queries.decisions import proof_tests_turned_down
 from certs.queries.derivation import certified_force
 from certs.queries.evidence import decide_for, reversal_of, standing, supporting_proof_tests
 from certs.queries.grade import grade_of
+from certs.queries.marks import mark_item
 from certs.queries.receiving_checks import check_standings
 from certs.queries.rope_tests import tests_on_rope
 from certs.queries.strength import assembly_strength
@@ -184,12 +185,12 @@ def _strength(certificate: Certificate) -> Iterator[CheckItem]:
     """What cannot be rated cannot be certified."""
     if certificate.assembly:
         strength = assembly_strength(certificate.assembly)
-        yield CheckItem(
-            name="Strength of the assembly",
-            is_met=not strength.problems,
-            text=" ".join(strength.problems) or strength.summary,
-            about=certificate.assembly.code,
-        )
+        text = " ".join(strength.problems) or strength.summary
+        is_met = not strength.problems
+        about = certificate.assembly.code
+        yield CheckItem("Strength of the assembly", is_met=is_met, text=text, about=about)
+        if certificate.marked_kg is not None:
+            yield mark_item(strength, certificate.marked_kg)
 
 
 def _holds(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]:

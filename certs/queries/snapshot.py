@@ -68,7 +68,7 @@ def build_snapshot(certificate: Certificate, issuing: Issuing) -> dict[str, Any]
         "ropes": rope_facts(subject),
         "receiving": receiving_facts(subject) if certificate.kind != "breaking" else [],
         "reel_maps": map_facts(subject),
-        "assembly": assembly_facts(certificate.assembly) if certificate.assembly else None,
+        "assembly": _assembly(certificate),
         "proof_tests": [proof_test_facts(t) for t in supporting_proof_tests(certificate.assembly)],
         "breaking_tests": [breaking_test_facts(certificate.breaking_test)]
         if certificate.breaking_test
@@ -97,6 +97,12 @@ def _head(certificate: Certificate, issuing: Issuing) -> dict[str, Any]:
         and {"number": certificate.replaces.number, "reason": certificate.replace_reason},
         "remarks": certificate.remarks,
     }
+
+
+def _assembly(certificate: Certificate) -> dict[str, Any] | None:
+    if certificate.assembly is None:
+        return None
+    return assembly_facts(certificate.assembly, marked_kg=certificate.marked_kg)
 
 
 def _validation(certificate: Certificate, subject: Subject, issuing: Issuing) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from certs.queries.derivation import certified_force
 from certs.queries.papers import Paper
+from certs.queries.stated_strengths import marked_in
 from certs.rules.rope_match import NoBasis
 from inventory.models import Reel
 
@@ -42,6 +43,15 @@ def _words(rating: Mapping[str, Any]) -> str:
     return f"{rating['words'].removesuffix('.')}.{doubt}"
 
 
+def _bounded(rating: Mapping[str, Any], mark: Mapping[str, Any] | None) -> Load:
+    """State a rating; to a stranger no more than the mark, whatever is derived."""
+    stated, unit = rating["stated"], rating["unit"]
+    if mark is None or unit != mark["unit"] or Decimal(stated) <= Decimal(mark["stated"]):
+        return Load(rating["quantity"], f"{stated} {unit}", _words(rating))
+    words = f"Derived {stated} {unit}; the mark is lower and governs. {_words(rating)}"
+    return Load(rating["quantity"], f"{mark['stated']} {unit}", words)
+
+
 def is_derated(reel: Reel, papers: Iterable[Paper]) -> bool:
     """Tell whether the rope's force today is below what a paper in force states."""
     stated = [
@@ -61,9 +71,11 @@ def is_derated(reel: Reel, papers: Iterable[Paper]) -> bool:
 def _loads_of(paper: Paper) -> Iterator[Load]:
     assembly = paper.snapshot["assembly"]
     if assembly:
+        mark = marked_in(paper.snapshot)
+        if mark:
+            yield Load(mark["quantity"], f"{mark['stated']} {mark['unit']}", f"{mark['words']}.")
         for rating in assembly["ratings"]:
-            value = f"{rating['stated']} {rating['unit']}"
-            yield Load(rating["quantity"], value, _words(rating))
+            yield _bounded(rating, mark)
         return
     for rope in paper.snapshot["ropes"]:
         force = rope["force"]

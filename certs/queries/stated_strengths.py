@@ -41,6 +41,24 @@ def overstated_in(snapshot: Snapshot, lowered_kn: Mapping[str, Decimal]) -> Iter
         weak = list(_weak_ends(snapshot, lowered_kn))
         for rating in snapshot["assembly"]["ratings"]:
             yield from _rating(rating, weak)
+        mark = marked_in(snapshot)
+        if mark:
+            yield from _mark(mark, snapshot["assembly"]["ratings"][0], weak)
+
+
+def marked_in(snapshot: Snapshot) -> Mapping[str, Any] | None:
+    """Give the load marked on the assembly of a paper; None where the paper names none."""
+    assembly = snapshot["assembly"]
+    marked: Mapping[str, Any] | None = assembly.get("marked") if assembly else None
+    return marked
+
+
+def _mark(
+    mark: Mapping[str, Any], rating: Mapping[str, Any], weak: list[tuple[Decimal, Decimal | None]]
+) -> Iterator[Overstated]:
+    """A mark may lie so far below the first rating that the weaker rope still holds it."""
+    for one in _rating({**rating, "stated": mark["stated"]}, weak):
+        yield Overstated(f"{mark['quantity']}: {mark['legs']}", one.stated, one.supported)
 
 
 def _weak_ends(

@@ -12,6 +12,7 @@ from django.db import transaction
 
 from certs.models import BreakingTest, Certificate, CertificatePiece, Representative
 from certs.queries.evidence import reversal_of
+from certs.queries.marks import check_mark_of
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
 from inventory.models import Assembly, CutPiece, Party, Person
@@ -28,7 +29,10 @@ class CannotDraft(Refusal):
 
 @dataclass(frozen=True, slots=True)
 class Wording:
-    """What a draft may choose, whatever its subject. All of it appears on the paper."""
+    """What a draft may choose. All of it appears on the paper.
+
+    `marked_kg` is the working load limit marked on an assembly; nothing else has one.
+    """
 
     document_kind: str
     customer: Party | None = None
@@ -36,6 +40,7 @@ class Wording:
     remarks: str = ""
     first_validator: Representative | None = None
     second_validator: Representative | None = None
+    marked_kg: int | None = None
 
 
 def draft_cut_length(
@@ -66,6 +71,8 @@ def draft_assembly(
 
     Raises:
         NotAllowed: the person's role drafts no certificates.
+        MarkedTooHigh: the load marked lies above what governs the first band of angles.
+        Refusal: a load is marked on what has no working load limit.
     """
     require(by=by, act=ClaimAct.DRAFT_CERTIFICATE)
     _check_customer(wording)
@@ -107,6 +114,7 @@ def draft_correction(
     Raises:
         NotAllowed: the person's role does not supersede.
         CannotDraft: the certificate is not in force, a correction is drafted already, no reason.
+        MarkedTooHigh: as for `draft_assembly`.
     """
     require(by=by, act=ClaimAct.SUPERSEDE_CERTIFICATE)
     if not reason.strip():
@@ -155,10 +163,12 @@ def wording_of(certificate: Certificate) -> Wording:
         remarks=certificate.remarks,
         first_validator=certificate.first_validator,
         second_validator=certificate.second_validator,
+        marked_kg=certificate.marked_kg,
     )
 
 
 def _create(blank: Certificate, *, wording: Wording, by: Person, at: datetime) -> Certificate:
+    _check_marked(blank, wording)
     blank.draft_code = take_code(CERTIFICATE_DRAFT)
     blank.document_kind = wording.document_kind
     blank.customer = wording.customer
@@ -166,6 +176,7 @@ def _create(blank: Certificate, *, wording: Wording, by: Person, at: datetime) -
     blank.remarks = wording.remarks
     blank.first_validator = wording.first_validator
     blank.second_validator = wording.second_validator
+    blank.marked_kg = wording.marked_kg
     blank.drafted_at, blank.drafted_by = at, by
     return add_row(blank, refusal=CannotDraft)
 
@@ -183,7 +194,12 @@ def _journal(draft: Certificate, *, by: Person, at: datetime, subjects: list[str
         by=by,
         act=ClaimAct.DRAFT_CERTIFICATE,
         subject=draft.draft_code,
-        detail={"kind": draft.kind, "document_kind": draft.document_kind, "of": list(subjects)},
+        detail={
+            "kind": draft.kind,
+            "document_kind": draft.document_kind,
+            "of": list(subjects),
+            **({} if draft.marked_kg is None else {"marked_kg": draft.marked_kg}),
+        },
     )
 
 
@@ -209,6 +225,14 @@ def _check_pieces(pieces: Sequence[CutPiece], *, named: int) -> None:
 def _check_customer(wording: Wording) -> None:
     if wording.customer and wording.customer.kind != Party.Kind.CUSTOMER:
         raise CannotDraft("The paper goes to a customer, not to a maker.", field="customer")
+
+
+def _check_marked(blank: Certificate, wording: Wording) -> None:
+    if wording.marked_kg is None:
+        return
+    if blank.assembly is None:
+        raise CannotDraft("Only an assembly is marked with a load.", field="marked_kg")
+    check_mark_of(blank.assembly, wording.marked_kg)
 
 
 def _check_correctable(old: Certificate) -> None:
