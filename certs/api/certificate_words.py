@@ -7,6 +7,7 @@ from rest_framework import serializers
 from certs.api.representatives import Entry
 from certs.models import Certificate
 from certs.queries.claim_registers import breaking_tests
+from certs.rules.load_text import MAX_LOAD_KG
 from certs.services.drafts import Wording
 from inventory.api.fields import Code, ReasonAsked
 from inventory.queries.cut_pieces import cut_pieces
@@ -20,7 +21,17 @@ WORDING = (
     "remarks",
     "first_validator",
     "second_validator",
+    "marked_kg",
 )
+
+
+class MarkedKg(serializers.IntegerField):
+    """The load marked on an assembly in whole kg, for the first band of angles it is rated in."""
+
+    def __init__(self, **kwargs: Any) -> None:  # noqa: ANN401 -- the framework's signature
+        """Take the arguments of a number."""
+        given = {"min_value": 1, "max_value": MAX_LOAD_KG, "allow_null": True, "required": False}
+        super().__init__(**given | kwargs)
 
 
 class WordingAsked(serializers.Serializer[Any]):
@@ -52,6 +63,7 @@ class AssemblyCertificateAsked(WordingAsked):
     """The test certificate of an assembly."""
 
     assembly = Code(queryset=assemblies())
+    marked_kg = MarkedKg()
 
 
 class BreakingReportAsked(WordingAsked):
@@ -69,6 +81,7 @@ class CorrectionAsked(ReasonAsked):
     remarks = serializers.CharField(max_length=400, allow_blank=True, required=False)
     first_validator = Entry(allow_null=True, required=False)
     second_validator = Entry(allow_null=True, required=False)
+    marked_kg = MarkedKg()
 
 
 class CertificatesAsked(serializers.Serializer[Any]):
@@ -103,6 +116,7 @@ class CertificateAnswer(serializers.ModelSerializer[Certificate]):
             "assembly",
             "breaking_test",
             "remarks",
+            "marked_kg",
             "first_validator",
             "second_validator",
             "replaces",

@@ -7,19 +7,34 @@ from django import forms
 from certs.models import BreakingTest, Certificate
 from certs.queries.claim_registers import representatives
 from certs.queries.claims import breaking_test_of
+from certs.rules.load_text import format_tonnes, read_load_kg
 from certs.services.drafts import Wording
 from inventory.models import Assembly, CutPiece, Party
 from inventory.pages.forms.asking import Ask
 from inventory.pages.forms.codes import CodeField, CodesField
+from inventory.pages.forms.quantities import QuantityField
 from inventory.queries.registers import parties
 
 _KINDS = Certificate.DocumentKind
 WORDING = (
     "customer", "customer_reference", "document_kind", "remarks", "first_validator",
-    "second_validator",
+    "second_validator", "marked_kg",
 )  # fmt: skip
 
+_ASSEMBLY_KINDS = (
+    _KINDS.DECLARATION.value,
+    _KINDS.TEST_REPORT.value,
+    _KINDS.CERTIFICATE_31.value,
+    _KINDS.CERTIFICATE_32.value,
+)
 _NEED_VALIDATORS = frozenset({_KINDS.CERTIFICATE_31.value, _KINDS.CERTIFICATE_32.value})
+
+
+class LoadField(QuantityField):
+    """A load in whole kg, typed in tonnes unless a unit is written; rounded down."""
+
+    read = staticmethod(read_load_kg)
+    write = staticmethod(format_tonnes)
 
 
 class WordingForm(Ask):
@@ -60,6 +75,14 @@ class WordingForm(Ask):
         " (EN 10204:2004, 4.2).",
     )
 
+    marked_kg = LoadField(
+        required=False,
+        label="Working load limit to be marked",
+        help_text="In t, unless you write kg, lb or short tons (2000 lb); rounded down to the kg."
+        " Of several legs, that of the first band of angles rated. Never above what is derived;"
+        " leave it empty where nothing else is marked.",
+    )
+
     kinds: tuple[str, ...] = tuple(_KINDS.values)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:  # noqa: ANN401 -- Django’s own signature
@@ -72,6 +95,8 @@ class WordingForm(Ask):
         if not _NEED_VALIDATORS.intersection(self.kinds):
             for name in ("first_validator", "second_validator"):
                 del self.fields[name]
+        if self.kinds != _ASSEMBLY_KINDS:
+            del self.fields["marked_kg"]
 
     @property
     def values(self) -> dict[str, Any]:
@@ -100,13 +125,8 @@ class AssemblyDraftForm(WordingForm):
 
     assembly = CodeField(kind=Assembly, help_text="Its code: A-…")
 
-    kinds = (
-        _KINDS.DECLARATION.value,
-        _KINDS.TEST_REPORT.value,
-        _KINDS.CERTIFICATE_31.value,
-        _KINDS.CERTIFICATE_32.value,
-    )
-    field_order = ("assembly", *WORDING)
+    kinds = _ASSEMBLY_KINDS
+    field_order = ("assembly", "marked_kg", *WORDING)
 
 
 class BreakingTestField(forms.CharField):
