@@ -33,7 +33,8 @@ _TOLD = (
 class StrengthLookAsked(serializers.Serializer[Any]):
     """Figures to hold against it; nothing of them is kept.
 
-    `marked_t` is a load to be marked, `lay_mm` the length of one lay of the rope as measured.
+    `marked_t` is a load to be marked, `lay_mm` the length of one lay of the rope as measured; one
+    that is recorded with the reel goes before it.
     """
 
     marked_t = serializers.DecimalField(

@@ -17,6 +17,7 @@ from certs.rules.termination import TerminationKind
 from inventory.models import Assembly, AssemblyPiece, FittingLot, FittingUse, Termination
 
 NM_PER_MM = 10**6
+UM_PER_MM = 1000
 
 
 def findings_on_build(
@@ -30,7 +31,7 @@ def findings_on_build(
     """Compare how it was built with the limits that its rating takes for granted.
 
     `legs` is None for what is no sling: of that only grips are spoken of. `leg_t` is what one leg
-    may carry in tonnes, `lay_mm` the length of one lay of its rope, each None where not known.
+    may carry in tonnes, `lay_mm` one lay as somebody measured it, each None where not known.
     What is alike at several places is told once.
     """
     parts = tuple(_leg(tie) for tie in ties)
@@ -53,12 +54,14 @@ def findings_on_build(
 
 def _leg(tie: AssemblyPiece) -> BuiltLeg:
     fitted = sorted(tie.terminations.all(), key=lambda end: end.end != Termination.End.NEAR)
+    lay_um = tie.piece.reel.lay_length_um
     return BuiltLeg(
         name=tie.piece.code,
         diameter_mm=Decimal(tie.piece.reel.diameter_nm) / NM_PER_MM,
         length_mm=tie.piece.length_mm,
         clear_mm=tie.clear_mm,
         ends=tuple(_end(end) for end in fitted),
+        lay_mm=None if lay_um is None else Decimal(lay_um) / UM_PER_MM,
     )
 
 

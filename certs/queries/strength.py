@@ -101,7 +101,7 @@ def assembly_strength(
 
     By American practice those of the US Army manual take their place. `coefficient` is for a rope
     with ends alone: whoever designs its use names it with a source. `lay_mm` is the length of one
-    lay as measured, by which soft eyes are judged.
+    lay as measured, by which soft eyes are judged where none is recorded with the reel.
     """
     ties = _ties(assembly)
     pieces, problems = _pieces(assembly, ties)

@@ -42,7 +42,8 @@ class BuiltLeg:
     """One piece of rope in it, lengths in mm.
 
     `length_mm` is that of the cut piece; `clear_mm` the plain rope between ferrules or tails of
-    splices, None where not measured.
+    splices, None where not measured; `lay_mm` the lay length recorded with its rope, None where
+    its maker states none.
     """
 
     name: str
@@ -50,6 +51,7 @@ class BuiltLeg:
     length_mm: int
     clear_mm: int | None
     ends: tuple[BuiltEnd, ...]
+    lay_mm: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,6 +23,7 @@ BUILD_US: Final = Source(
 WEAKEST: Final = Source(
     "2006/42/EC Annex I 4.1.2.5: the limit follows from the weakest part", "", "read"
 )
+LAY_RECORDED: Final = Source("recorded with the reel", "", "declared by the maker")
 CLEAR_FERRULES_D: Final = 20
 CLEAR_SPLICES_D: Final = 15
 CLEAR_US_D: Final = 10
@@ -54,8 +55,8 @@ def build_findings(
     """Compare a sling with the limits of its convention, leg by leg.
 
     `leg_t` is what one leg may carry in tonnes, None while it is not rated; `lay_mm` the length
-    of one lay of its rope, None where nobody measured it. A limit that is not held for an end
-    gives no finding.
+    of one lay as somebody measured it, which counts where none is recorded with the rope. A limit
+    that is not held for an end gives no finding.
     """
     return tuple(_all(sling, convention=convention, leg_t=leg_t, lay_mm=lay_mm))
 
@@ -143,34 +144,59 @@ def _grommet(leg: BuiltLeg) -> Finding:
 def _soft_eye(leg: BuiltLeg, end: BuiltEnd, *, lay_mm: Decimal | None) -> Finding:
     rule = f"a soft eye at least {EYE_LAYS} lay lengths all round"
     where = f"{leg.name}, {end.place}"
-    if lay_mm is None:
+    lay = _lay(leg, lay_mm)
+    if lay is None:
         held = "" if end.eye_mm is None else f" The eye is {end.eye_mm} mm all round."
         text = (
             f"{where}: no lay length is held for this rope, so the least soft eye cannot be told;"
             f" measure one lay: the eye needs {EYE_LAYS} of them.{held}"
         )
         return Finding("Soft eye", Verdict.CANNOT_SAY, text, rule, BUILD_EN)
-    needed = Derived(
+    needed = _eye_needed(lay, rule=rule)
+    warnings = _other_lay(leg, lay_mm)
+    if end.eye_mm is None:
+        verdict = Verdict.CANNOT_SAY
+        text = f"{where}: the eye is not measured; at least {needed.text} all round is asked for."
+    else:
+        verdict = Verdict.AGREE if end.eye_mm >= needed.stated else Verdict.DISAGREE
+        text = f"{where}: {end.eye_mm} mm all round; at least {needed.text} is asked for."
+    return Finding("Soft eye", verdict, text, rule, BUILD_EN, derived=(needed,), warnings=warnings)
+
+
+def _lay(leg: BuiltLeg, measured_mm: Decimal | None) -> Given | None:
+    """Give the lay length that counts: the recorded one goes before one that was typed."""
+    if leg.lay_mm is not None:
+        return Given("p", "lay length of the rope", trimmed(leg.lay_mm), "mm", LAY_RECORDED)
+    if measured_mm is not None:
+        return Given("p", "lay length as measured", trimmed(measured_mm), "mm")
+    return None
+
+
+def _other_lay(leg: BuiltLeg, measured_mm: Decimal | None) -> tuple[str, ...]:
+    if leg.lay_mm is None or measured_mm is None or measured_mm == leg.lay_mm:
+        return ()
+    told = (
+        f"The {trimmed(leg.lay_mm)} mm recorded with the reel count, not the"
+        f" {trimmed(measured_mm)} mm typed: if the rope measures so, put the reel on hold and ask"
+        " its maker."
+    )
+    return (told,)
+
+
+def _eye_needed(lay: Given, *, rule: str) -> Derived:
+    needed_mm = EYE_LAYS * Decimal(lay.value)
+    return Derived(
         quantity="least way round a soft eye",
         symbol="Emin",
         formula="Emin = n p",
-        inputs=(
-            Given("n", "lay lengths", str(EYE_LAYS), "", BUILD_EN),
-            Given("p", "lay length as measured", trimmed(lay_mm), "mm"),
-        ),
+        inputs=(Given("n", "lay lengths", str(EYE_LAYS), "", BUILD_EN), lay),
         source=BUILD_EN,
-        unrounded=EYE_LAYS * lay_mm,
-        stated=Decimal(trimmed(EYE_LAYS * lay_mm)),
+        unrounded=needed_mm,
+        stated=Decimal(trimmed(needed_mm)),
         unit="mm",
         rounding="not rounded",
         basis=rule,
     )
-    if end.eye_mm is None:
-        text = f"{where}: the eye is not measured; at least {needed.text} all round is asked for."
-        return Finding("Soft eye", Verdict.CANNOT_SAY, text, rule, BUILD_EN, derived=(needed,))
-    verdict = Verdict.AGREE if end.eye_mm >= needed.stated else Verdict.DISAGREE
-    text = f"{where}: {end.eye_mm} mm all round; at least {needed.text} is asked for."
-    return Finding("Soft eye", verdict, text, rule, BUILD_EN, derived=(needed,))
 
 
 def _link(where: str, link: RatedFitting, *, leg_t: Decimal | None, joins: bool) -> Finding:

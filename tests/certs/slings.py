@@ -22,9 +22,9 @@ FITTINGS = {
 }
 
 
-def given_rope(designation="12 6x36WS-IWRC 1770 B sZ", rope_class="6x36", core="IWRC"):
+def given_rope(designation="12 6x36WS-IWRC 1770 B sZ", rope_class="6x36", core="IWRC", **facts):
     """A reel with a basis: unless told otherwise 0.356 x 144 x 1770 / 1000 = 90.7 kN."""
-    reel = given_reel(designation=designation)
+    reel = given_reel(designation=designation, **facts)
     given_basis(reel, given_factor(rope_class, core))
     return reel
 

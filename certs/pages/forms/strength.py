@@ -22,5 +22,6 @@ class StrengthLookForm(Ask):
         max_digits=7,
         decimal_places=1,
         label="One lay of its rope, mm",
-        help_text="As measured on this rope: soft eyes are held against four of them.",
+        help_text="As measured, for rope whose maker states none: soft eyes are held against four"
+        " of them.",
     )

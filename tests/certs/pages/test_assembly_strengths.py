@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from tests.certs.claims import given_proof_test
 from tests.certs.papers import given_assembly_draft, given_certifiable_assembly
-from tests.certs.slings import given_sling
+from tests.certs.slings import given_rope, given_sling
 
 pytestmark = pytest.mark.usefixtures("tables")
 
@@ -43,6 +43,14 @@ def test_a_disagreement_stands_in_the_way_and_is_told_first(as_auditor):
 )
 def test_a_load_to_be_marked_is_judged(as_auditor, marked, words):
     assert words in page_of(as_auditor, given_sling(), marked_t=marked)
+
+
+def test_the_lay_on_record_judges_the_eyes_and_one_typed_beside_it_is_spoken_of(as_auditor):
+    assembly = given_sling(reel=given_rope(lay_length_um=75_500), eye_mm=302)
+    told = page_of(as_auditor, assembly, lay_mm="80")
+    assert "302 mm all round; at least 302 mm is asked for." in told
+    assert "The 75.5 mm recorded with the reel count, not the 80 mm typed" in told
+    assert "recorded with the reel" in page_of(as_auditor, assembly)
 
 
 def test_what_is_no_figure_is_said_at_its_field(as_auditor):

@@ -12,10 +12,11 @@ from certs.queries.proof_held import proof_held
 from certs.queries.rating_words import difference_text, words_of
 from certs.queries.strength import assembly_strength
 from certs.rules.finding import Verdict
+from inventory.services.rewind import rewind_reel
 from tests.certs.claims import given_proof_test
 from tests.certs.papers import given_assembly_draft
 from tests.certs.slings import given_link, given_rope, given_sling
-from tests.factories import MOMENT, given_fitting_lot
+from tests.factories import MOMENT, given_fitting_lot, given_person
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("tables")]
 
@@ -157,6 +158,21 @@ def test_an_eye_below_four_lays_as_measured_is_not_rated():
     assert verdicts(assembly, "Soft eye") == {Verdict.CANNOT_SAY}
     assert verdicts(assembly, "Soft eye", lay_mm=Decimal(75)) == {Verdict.DISAGREE}
     assert assembly_strength(assembly, lay_mm=Decimal(75)).loads == ()
+
+
+@pytest.mark.parametrize(
+    ("eye_mm", "is_rated"), [pytest.param(302, True, id="4p"), pytest.param(301, False, id="less")]
+)
+def test_a_lay_recorded_with_the_reel_judges_the_soft_eyes_unasked(eye_mm, is_rated):
+    # Four lays of 75.5 mm are 302 mm, by hand; a rewound reel is the same rope.
+    rope = rewind_reel(
+        reel=given_rope(lay_length_um=75_500), from_mm=0, to_mm=90_000, by=given_person(), at=MOMENT
+    )
+    assembly = given_sling(reel=rope, eye_mm=eye_mm)
+    assert verdicts(assembly, "Soft eye") == {Verdict.AGREE if is_rated else Verdict.DISAGREE}
+    assert bool(assembly_strength(assembly).loads) is is_rated
+    text = str(assembly_facts(assembly)) if is_rated else assembly_strength(assembly).problems[0]
+    assert "at least 302 mm" in text
 
 
 def test_a_thimble_makes_it_no_soft_eye():

@@ -23,9 +23,11 @@ EN, US = AngleConvention.FROM_VERTICAL, AngleConvention.FROM_HORIZONTAL
 AGREE, DISAGREE, CANNOT_SAY = Verdict.AGREE, Verdict.DISAGREE, Verdict.CANNOT_SAY
 
 
-def sling(*kinds, legs="one_leg", clear_mm=None, length_mm=4000, bend_mm=None, **end):
+def sling(
+    *kinds, legs="one_leg", clear_mm=None, length_mm=4000, bend_mm=None, recorded=None, **end
+):
     ends = tuple(BuiltEnd(f"end {number}", kind, **end) for number, kind in enumerate(kinds))
-    leg = BuiltLeg("leg", Decimal(10), length_mm, clear_mm, ends)
+    leg = BuiltLeg("leg", Decimal(10), length_mm, clear_mm, ends, recorded)
     return BuiltSling(LegArrangement(legs), (leg,), bend_mm)
 
 
@@ -86,6 +88,30 @@ def test_an_american_grommet_is_96_diameters_round(length_mm, verdict):
 def test_soft_eye(eye_mm, lay_mm, verdict):
     lay = None if lay_mm is None else Decimal(lay_mm)
     assert verdicts(sling(SPLICE, eye_mm=eye_mm), "Soft eye", lay_mm=lay) == [verdict]
+
+
+@pytest.mark.parametrize(
+    ("eye_mm", "asked", "verdict"),
+    [
+        pytest.param(260, None, AGREE, id="four-lays-on-record"),
+        pytest.param(259, None, DISAGREE, id="below-four-lays-on-record"),
+        pytest.param(260, "70", AGREE, id="a-longer-lay-typed"),
+        pytest.param(259, "60", DISAGREE, id="a-shorter-lay-typed"),
+    ],
+)
+def test_the_lay_on_record_goes_before_one_typed(eye_mm, asked, verdict):
+    built = sling(SPLICE, eye_mm=eye_mm, recorded=Decimal(65))
+    lay = None if asked is None else Decimal(asked)
+    (finding,) = (
+        one
+        for one in build_findings(built, convention=EN, leg_t=None, lay_mm=lay)
+        if one.topic == "Soft eye"
+    )
+    assert finding.verdict is verdict
+    assert "at least 260 mm" in finding.text
+    # Whoever typed another figure is told which of the two counted.
+    assert any("65 mm recorded" in one for one in finding.warnings) is (asked is not None)
+    assert "declared by the maker" in finding.derived[0].inputs[1].source.text
 
 
 @pytest.mark.parametrize(
