@@ -13,28 +13,36 @@ from certs.api.register import ClaimRegister
 from certs.models import WireResult, WireTest
 from certs.queries.wire_tests import wire_tests
 from certs.rules.roles import ClaimAct
-from certs.rules.wire_strength import LONGEST_LAYER, Wire
+from certs.rules.wire_strength import LONGEST_LAYER, MN_PER_N, Wire
 from certs.services.record_tests import record_wire_test
 from certs.services.reverse_test import reverse_test
 from inventory.api.acting import deed, made, read
-from inventory.api.fields import Code, Count, ForceN, ReasonAsked
+from inventory.api.fields import Code, Count, ReasonAsked
 from inventory.queries.cut_pieces import cut_pieces
 from inventory.queries.reel_register import reels_on_record
 from inventory.queries.registers import machines
-from inventory.rules.units import MAX_DIAMETER_NM
+from inventory.rules.units import MAX_DIAMETER_NM, MAX_FORCE_N
 
 # A decimal as text, so that every figure given is kept.
 FACTOR = r"^(0\.[0-9]{1,10}|1(\.0{1,10})?)$"
 
 
+class ForceMn(serializers.IntegerField):
+    """A force in whole thousandths of a newton."""
+
+    def __init__(self, **kwargs: Any) -> None:  # noqa: ANN401 -- the framework's signature
+        """Take the arguments of a number."""
+        super().__init__(**{"min_value": 1, "max_value": MAX_FORCE_N * MN_PER_N} | kwargs)
+
+
 class WireAsked(serializers.Serializer[Any]):
-    """One wire: its force, that of a retest, and how many wires of the rope it stands for."""
+    """One wire: its force in thousandths of a newton, that of a retest, how many it stands for."""
 
     layer = serializers.CharField(max_length=LONGEST_LAYER)
     diameter_nm = serializers.IntegerField(min_value=1, max_value=MAX_DIAMETER_NM)
-    force_n = ForceN()
+    force_mn = ForceMn()
     represents = Count(default=1)
-    retest_force_n = ForceN(allow_null=True, default=None)
+    retest_force_mn = ForceMn(allow_null=True, default=None)
 
 
 class WireTestAsked(serializers.Serializer[Any]):
@@ -71,7 +79,7 @@ class WireAnswer(serializers.ModelSerializer[WireResult]):
 
     class Meta:
         model = WireResult
-        fields = ["position", "layer", "diameter_nm", "force_n", "represents", "retest_force_n"]
+        fields = ["position", "layer", "diameter_nm", "force_mn", "represents", "retest_force_mn"]
 
 
 class WireTestAnswer(serializers.ModelSerializer[WireTest]):

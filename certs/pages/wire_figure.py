@@ -12,7 +12,7 @@ from certs.models import WireTest
 from certs.queries.wire_tests import wires_of
 from certs.rules.derived import trimmed
 from certs.rules.wire_grade import TOPIC
-from certs.rules.wire_strength import Wire, shown_strength
+from certs.rules.wire_strength import Wire, shown_newtons, shown_strength
 from inventory.documents.svg import Drawing
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 
@@ -79,8 +79,8 @@ def _line(shown: StripWire, wire: Wire) -> Line:
             wire.layer,
             f"{trimmed(wire.diameter_mm)} mm",
             str(wire.represents),
-            f"{wire.force_n} N",
-            "" if wire.retest_force_n is None else f"{wire.retest_force_n} N",
+            shown_newtons(wire.force_mn),
+            "" if wire.retest_force_mn is None else shown_newtons(wire.retest_force_mn),
             f"{shown_strength(wire.strength)} N/mm²",
             "" if shown.lower is None else f"{shown.lower:.0f} to {shown.upper:.0f} N/mm²",
             _verdict(shown),

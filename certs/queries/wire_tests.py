@@ -57,9 +57,9 @@ def wires_of(test: WireTest) -> tuple[Wire, ...]:
         Wire(
             layer=row.layer,
             diameter_nm=row.diameter_nm,
-            force_n=row.force_n,
+            force_mn=row.force_mn,
             represents=row.represents,
-            retest_force_n=row.retest_force_n,
+            retest_force_mn=row.retest_force_mn,
         )
         for row in sorted(test.wires.all(), key=lambda row: row.position)
     )

@@ -8,19 +8,20 @@ types of its own here, so that a factor of one cannot meet the sum of another. M
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
+from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
 from typing import Final
 
 from certs.rules.breaking_force import TO_NEWTON
 from certs.rules.derived import Derived, Given, Source, plain, trimmed
 from certs.rules.specification_row import Factor
-from certs.rules.wire_strength import Wire
+from certs.rules.wire_strength import Wire, newtons
 from inventory.rules.refusal import Refusal
 from inventory.rules.rope_designation import RopeDesignation
 
 METHODS: Final = Source(name="ISO 10425:2003 (API Spec 9A) 5.1.4", confidence="read")
 RELATIONS: Final = Source(name="EN 12385-2 clause 3.10", confidence="read")
 TYPE_TESTS: Final = 3
+SUM_TO_NEWTON: Final = "half up to the newton; what follows from it is taken from the exact sum"
 _LONGEST_FACTOR: Final = 12
 
 
@@ -157,7 +158,7 @@ def _checked(values: Sequence[Decimal], source: str) -> tuple[Decimal, ...]:
 def _sum(wires: Sequence[Wire], quantity: str) -> Derived:
     if not wires:
         raise Refusal("Give the wires that were tested.", field="wires")
-    total = sum(wire.counted_force_n * wire.represents for wire in wires)
+    total = newtons(sum(wire.counted_force_mn * wire.represents for wire in wires))
     groups: dict[tuple[str, Decimal], list[Wire]] = {}
     for wire in wires:
         groups.setdefault((wire.layer, wire.diameter_mm), []).append(wire)
@@ -170,25 +171,25 @@ def _sum(wires: Sequence[Wire], quantity: str) -> Derived:
         formula=f"ΣF = {' + '.join(given.symbol for given in inputs)}",
         inputs=inputs,
         source=METHODS,
-        unrounded=Decimal(total),
-        stated=Decimal(total),
+        unrounded=total,
+        stated=total.quantize(Decimal(1), rounding=ROUND_HALF_UP),
         unit="N",
-        rounding="none: whole newtons",
+        rounding=SUM_TO_NEWTON,
         basis="tensile tests of the wires, each times the wires it stands for",
         remarks=_retest_remark(wires),
     )
 
 
 def _group(number: int, layer: str, diameter_mm: Decimal, wires: Sequence[Wire]) -> Given:
-    force_n = sum(wire.counted_force_n * wire.represents for wire in wires)
+    force = newtons(sum(wire.counted_force_mn * wire.represents for wire in wires))
     count = sum(wire.represents for wire in wires)
     wires_word = "wire" if len(wires) == 1 else "wires"
     name = f"{len(wires)} {wires_word} of {trimmed(diameter_mm)} mm, {layer}, standing for {count}"
-    return Given(f"S{number}", name, str(force_n), "N")
+    return Given(f"S{number}", name, trimmed(force), "N")
 
 
 def _retest_remark(wires: Sequence[Wire]) -> tuple[str, ...]:
-    again = sum(wire.retest_force_n is not None for wire in wires)
+    again = sum(wire.retest_force_mn is not None for wire in wires)
     if not again:
         return ()
     return (f"{again} tested twice: the lower force counts in the sum (own decision, safe side).",)
@@ -201,13 +202,14 @@ def _calculated(
     name = f"{kind} spinning-loss factor"
     if len(values) > 1:
         name += f", the lowest of {', '.join(plain(value) for value in values)}"
-    unrounded = total.stated * lowest
+    # Of the exact sum: one that was rounded up would lift the force.
+    unrounded = total.unrounded * lowest
     return Derived(
         quantity=f"calculated breaking force ({method})",
         symbol="Fcalc",
         formula="Fcalc = ΣF k",
         inputs=(
-            Given("ΣF", total.quantity, plain(total.stated), "N", total.source),
+            Given("ΣF", f"{total.quantity}, exact", trimmed(total.unrounded), "N", total.source),
             Given("k", name, plain(lowest), "", Source(name=source, confidence="stated by it")),
         ),
         source=METHODS,

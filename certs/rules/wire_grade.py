@@ -92,7 +92,6 @@ def _strength_finding(count: Count, sample: Sample, outcome: GradeOutcome) -> Fi
         source=WIRES_OUTSIDE,
         given=(*(steel if sample.steel else ()), *_given_bands(count)),
         derived=tuple(_extremes(sample.judged)),
-        warnings=tuple(_close_to_limit(count)),
     )
 
 
@@ -123,30 +122,12 @@ def _extremes(wires: Sequence[Wire]) -> list[Derived]:
 def _outside_text(wire: Wire, count: Count) -> str:
     band = next(found for one, found in count.bands if one == wire)
     side = "below" if wire.strength < band.lower_n_mm2 else "above"
-    tests = ", in test and retest" if wire.retest_force_n is not None else ""
+    tests = ", in test and retest" if wire.retest_force_mn is not None else ""
     return (
         f"A wire of {trimmed(wire.diameter_mm)} mm, {wire.layer}, has"
         f" {shown_strength(wire.strength)} N/mm²{tests}: {side} {trimmed(band.lower_n_mm2)} to"
         f" {trimmed(band.upper_n_mm2)} N/mm²."
     )
-
-
-def _close_to_limit(count: Count) -> list[str]:
-    """Warn of thin wires whose force in whole newtons is too coarse for the limit beside it."""
-    close = [
-        wire
-        for wire, band in count.bands
-        if min(abs(wire.strength - band.lower_n_mm2), abs(wire.strength - band.upper_n_mm2))
-        < wire.step_n_mm2
-    ]
-    if not close:
-        return []
-    return [
-        (
-            f"{len(close)} of the wires lie nearer to a limit than the whole newtons of the record"
-            " can tell: weigh them by the force as it was read."
-        )
-    ]
 
 
 def _supported_finding(supported: str, marked: str, grades: Iterable[str]) -> Finding:

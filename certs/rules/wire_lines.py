@@ -1,7 +1,8 @@
 """Reads the wires of a test from lines of text, one wire a line, and says what is wrong by line.
 
 Layer; diameter in mm; force in N; wires it stands for; force of the retest. The last two may be
-left out. Tab or semicolon between, decimal point or comma; another unit may be written.
+left out. Tab or semicolon between, decimal point or comma; another unit may be written. A force is
+read to the thousandth of a newton, half up.
 """
 
 from collections.abc import Sequence
@@ -9,9 +10,9 @@ from typing import Final
 
 from certs.rules.load_log import LineProblem
 from certs.rules.log_layout import split_lines
-from certs.rules.wire_strength import Wire
+from certs.rules.wire_strength import MN_PER_N, Wire
 from inventory.rules.refusal import Refusal
-from inventory.rules.units import diameter_nm, parse_force_n
+from inventory.rules.units import diameter_nm, exact_force_n, round_half_up
 
 # Own decision: more lines than this are no sample of a rope but a mistaken file.
 MOST_LINES: Final = 1000
@@ -81,10 +82,14 @@ def _wire(line: str) -> Wire:
     return Wire(
         layer=layer,
         diameter_nm=_diameter_nm(diameter),
-        force_n=parse_force_n(force, unit="N"),
+        force_mn=_force_mn(force),
         represents=_count(represents),
-        retest_force_n=parse_force_n(retest, unit="N") if retest else None,
+        retest_force_mn=_force_mn(retest) if retest else None,
     )
+
+
+def _force_mn(text: str) -> int:
+    return round_half_up(exact_force_n(text, unit="N") * MN_PER_N)
 
 
 def _diameter_nm(text: str) -> int:

@@ -15,6 +15,7 @@ PI: Final = Decimal("3.14159265358979323846264338327950288")
 # Own decision, no source: beyond these no steel wire for rope lies, so a unit was mistaken.
 LEAST_N_MM2, MOST_N_MM2 = Decimal(200), Decimal(5000)
 NM_PER_MM: Final = 10**6
+MN_PER_N: Final = 1000
 LONGEST_LAYER: Final = 40
 TENTHS: Final = "down to a tenth, so that nothing is overstated"
 DEFINITION: Final = Source(
@@ -28,17 +29,18 @@ _CORE_WORD: Final = "core"
 
 @dataclass(frozen=True, slots=True)
 class Wire:
-    """One wire tested: nominal diameter in nm, greatest force in N, and how many it stands for.
+    """One wire tested: nominal diameter in nm, greatest force in mN, how many it stands for.
 
-    `retest_force_n` is the force of a second wire of the same place, tested because the first one
+    A force is kept in thousandths of a newton: on a wire of 0.2 mm a whole newton is 32 N/mm2.
+    `retest_force_mn` is the force of a second wire of the same place, tested because the first one
     failed; None where there was none. Raises Refusal for what is no wire.
     """
 
     layer: str
     diameter_nm: int
-    force_n: int
+    force_mn: int
     represents: int = 1
-    retest_force_n: int | None = None
+    retest_force_mn: int | None = None
 
     def __post_init__(self) -> None:
         """Refuse a wire without name, size or count, and a strength that no steel wire has."""
@@ -50,25 +52,22 @@ class Wire:
         if self.diameter_nm <= 0 or self.represents <= 0:
             message = f"A wire of {self.layer} needs a diameter and a count above nought."
             raise Refusal(message, field="wires")
-        for force_n in self.forces_n:
-            strength = strength_n_mm2(force_n=force_n, diameter_nm=self.diameter_nm)
+        for force_mn in self.forces_mn:
+            strength = strength_n_mm2(force_mn=force_mn, diameter_nm=self.diameter_nm)
             if not LEAST_N_MM2 <= strength <= MOST_N_MM2:
                 message = (
-                    f"{force_n} N on a wire of {trimmed(self.diameter_mm)} mm would be"
-                    f" {strength:.0f} N/mm², which no wire of a rope has: check the units."
+                    f"{shown_newtons(force_mn)} on a wire of {trimmed(self.diameter_mm)} mm"
+                    f" would be {strength:.0f} N/mm², which no wire of a rope has: check the units."
                 )
                 raise Refusal(message, field="wires")
 
     @property
-    def forces_n(self) -> tuple[int, ...]:
-        """The force of the test, and that of the retest where there was one, in N."""
+    def forces_mn(self) -> tuple[int, ...]:
+        """The force of the test, and that of the retest where there was one, in mN."""
         return (
-            (self.force_n,)
-            if self.retest_force_n is None
-            else (
-                self.force_n,
-                self.retest_force_n,
-            )
+            (self.force_mn,)
+            if self.retest_force_mn is None
+            else (self.force_mn, self.retest_force_mn)
         )
 
     @property
@@ -77,29 +76,24 @@ class Wire:
         return Decimal(self.diameter_nm) / NM_PER_MM
 
     @property
-    def judged_force_n(self) -> int:
-        """The force in N by which its strength is judged: that of the last test.
+    def judged_force_mn(self) -> int:
+        """The force in mN by which its strength is judged: that of the last test.
 
         The standard asks for samples long enough for a retest (ISO 10425:2003 (API Spec 9A)
         Annex B, as read); that the retest then takes the place of the first is derived from it.
         A wire that fails both counts once.
         """
-        return self.forces_n[-1]
+        return self.forces_mn[-1]
 
     @property
-    def counted_force_n(self) -> int:
-        """The force in N that goes into a sum: the lower of its tests (own decision, safe side)."""
-        return min(self.forces_n)
+    def counted_force_mn(self) -> int:
+        """The force in mN that goes into a sum: its lower test (own decision, safe side)."""
+        return min(self.forces_mn)
 
     @property
     def strength(self) -> Decimal:
         """The tensile strength in N/mm2 that is judged, unrounded."""
-        return strength_n_mm2(force_n=self.judged_force_n, diameter_nm=self.diameter_nm)
-
-    @property
-    def step_n_mm2(self) -> Decimal:
-        """How far half a newton, the last place of the record, moves its strength in N/mm2."""
-        return Decimal(2 * NM_PER_MM**2) / (PI * self.diameter_nm**2)
+        return strength_n_mm2(force_mn=self.judged_force_mn, diameter_nm=self.diameter_nm)
 
     @property
     def is_judged(self) -> bool:
@@ -116,9 +110,19 @@ class Wire:
         return self.is_judged and _CORE_WORD not in self.layer.lower()
 
 
-def strength_n_mm2(*, force_n: int, diameter_nm: int) -> Decimal:
-    """Give the strength of a round wire in N/mm2, unrounded: force in N, diameter in nm."""
-    return Decimal(4 * force_n * NM_PER_MM**2) / (PI * diameter_nm**2)
+def strength_n_mm2(*, force_mn: int, diameter_nm: int) -> Decimal:
+    """Give the strength of a round wire in N/mm2, unrounded: force in mN, diameter in nm."""
+    return Decimal(4 * force_mn * NM_PER_MM**2) / (PI * diameter_nm**2 * MN_PER_N)
+
+
+def newtons(force_mn: int) -> Decimal:
+    """Give a force in mN as N, exact."""
+    return Decimal(force_mn) / MN_PER_N
+
+
+def shown_newtons(force_mn: int) -> str:
+    """Write a force in mN as N, with no digit more than it has: 55400 is "55.4 N"."""
+    return f"{trimmed(newtons(force_mn))} N"
 
 
 def shown_strength(strength: Decimal) -> str:
@@ -133,7 +137,7 @@ def tensile_strength(wire: Wire, *, name: str = "tensile strength of a wire") ->
         symbol="R",
         formula="R = F / (π d² / 4)",
         inputs=(
-            Given("F", _force_name(wire), str(wire.judged_force_n), "N"),
+            Given("F", _force_name(wire), trimmed(newtons(wire.judged_force_mn)), "N"),
             Given(
                 "d", f"nominal diameter of the wire, {wire.layer}", trimmed(wire.diameter_mm), "mm"
             ),
@@ -144,13 +148,11 @@ def tensile_strength(wire: Wire, *, name: str = "tensile strength of a wire") ->
         unit="N/mm²",
         rounding=TENTHS,
         basis="a tensile test of the wire",
-        remarks=(
-            f"The record keeps whole newtons: half a newton is {wire.step_n_mm2:.2f} N/mm² here.",
-        ),
     )
 
 
 def _force_name(wire: Wire) -> str:
-    if wire.retest_force_n is None:
+    if wire.retest_force_mn is None:
         return "greatest force of the wire"
-    return f"greatest force of the second wire of the place; the first bore {wire.force_n} N"
+    first = shown_newtons(wire.force_mn)
+    return f"greatest force of the second wire of the place; the first bore {first}"

@@ -22,7 +22,7 @@ from certs.rules.derived import plain
 from certs.rules.roles import ClaimAct
 from certs.rules.wire_bands import steel_of_wires
 from certs.rules.wire_force import PartialLoss, TotalLoss
-from certs.rules.wire_strength import Wire
+from certs.rules.wire_strength import MN_PER_N, Wire
 from certs.rules.wire_tests import (
     Method,
     WireVerdict,
@@ -161,9 +161,9 @@ def _judge(tested: _Tested, *, required_n: int) -> WireVerdict:
 
 
 def _relied_on(wires: Sequence[Wire]) -> list[int]:
-    """Give the least and the greatest force: between them the machine is relied on."""
-    forces = [force_n for wire in wires for force_n in wire.forces_n]
-    return [min(forces), max(forces)]
+    """Give the least and the greatest force in whole N, outwards: the machine is relied on."""
+    forces = [force_mn for wire in wires for force_mn in wire.forces_mn]
+    return [min(forces) // MN_PER_N, -(-max(forces) // MN_PER_N)]
 
 
 def _add_wires(test: WireTest, wires: Sequence[Wire]) -> None:
@@ -175,8 +175,8 @@ def _add_wires(test: WireTest, wires: Sequence[Wire]) -> None:
                 layer=wire.layer.strip(),
                 diameter_nm=wire.diameter_nm,
                 represents=wire.represents,
-                force_n=wire.force_n,
-                retest_force_n=wire.retest_force_n,
+                force_mn=wire.force_mn,
+                retest_force_mn=wire.retest_force_mn,
             )
             for position, wire in enumerate(wires, 1)
         )

@@ -113,6 +113,11 @@ def parse_force_n(text: str, *, unit: str = "kN") -> int:
 
     `unit` (a key of `N_PER_UNIT`) is meant where the text names none. Raises `Refusal`.
     """
+    return round_half_up(exact_force_n(text, unit=unit))
+
+
+def exact_force_n(text: str, *, unit: str = "kN") -> Fraction:
+    """Read a force as `parse_force_n` does, in newtons and unrounded. Raises `Refusal`."""
     number, written = read_quantity(text, field="force")
     name = _FORCE_NAMES.get(written.lower()) if written else unit
     if name is None:
@@ -121,8 +126,9 @@ def parse_force_n(text: str, *, unit: str = "kN") -> int:
         )
         message = f"“{written}” {reason}."
         raise Refusal(message, field="force")
-    force_n = round_half_up(number * Fraction(N_PER_UNIT[name]))
-    return _within(force_n, MAX_FORCE_N, text=text, field="force")
+    exact = number * Fraction(N_PER_UNIT[name])
+    _within(round_half_up(exact), MAX_FORCE_N, text=text, field="force")
+    return exact
 
 
 def parse_mass_g(text: str, *, unit: str = "kg") -> int:

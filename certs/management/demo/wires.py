@@ -11,11 +11,14 @@ from certs.services.record_tests import record_wire_test
 from inventory.models import TestingMachine
 from inventory.services.machines import record_calibration, register_machine
 
-# Wires of 5 mm / 15 by the geometry of equal wires; invented forces in N of one outer strand.
+# Wires of 5 mm / 15 by the geometry of equal wires; invented forces in mN of one outer strand.
 WIRE_NM = 333_000
-STRAND_N = (171, 168, 173, 170, 166, 174, 169, 172, 170, 167, 171, 175, 168, 170, 173, 169, 172)
+STRAND_MN = (
+    171_200, 168_400, 173_100, 170_000, 166_300, 174_500, 169_700, 172_200, 170_600,
+    167_100, 171_900, 175_300, 168_000, 170_400, 173_800, 169_200, 172_700,
+)  # fmt: skip
 # One wire fails its test and its retest: it counts once.
-WEAK_N, WEAK_AGAIN_N = 149, 151
+WEAK_MN, WEAK_AGAIN_MN = 149_300, 151_600
 
 
 def pull_wires(stage: Stage) -> WireTest:
@@ -27,12 +30,12 @@ def pull_wires(stage: Stage) -> WireTest:
         machine=_machine(stage),
         tested_at=stage.calendar.moment(),
         wires=(
-            *(_wire("outer strand", force_n, 6) for force_n in STRAND_N),
-            _wire("outer strand", WEAK_N, 6, retest_force_n=WEAK_AGAIN_N),
-            _wire("centre wires", 165, 6),
-            _wire("core strand, outer wires", 170, 12),
-            _wire("core strand, inner wires", 168, 6),
-            _wire("core strand, centre wire", 166, 1),
+            *(_wire("outer strand", force_mn, 6) for force_mn in STRAND_MN),
+            _wire("outer strand", WEAK_MN, 6, retest_force_mn=WEAK_AGAIN_MN),
+            _wire("centre wires", 165_400, 6),
+            _wire("core strand, outer wires", 170_500, 12),
+            _wire("core strand, inner wires", 168_100, 6),
+            _wire("core strand, centre wire", 166_000, 1),
         ),
         spinning_factors=[Decimal("0.88"), Decimal("0.87"), Decimal("0.89")],
         spinning_source="Type test report of the mill, three ropes (invented)",
@@ -42,13 +45,15 @@ def pull_wires(stage: Stage) -> WireTest:
     )
 
 
-def _wire(layer: str, force_n: int, represents: int, *, retest_force_n: int | None = None) -> Wire:
+def _wire(
+    layer: str, force_mn: int, represents: int, *, retest_force_mn: int | None = None
+) -> Wire:
     return Wire(
         layer=layer,
         diameter_nm=WIRE_NM,
-        force_n=force_n,
+        force_mn=force_mn,
         represents=represents,
-        retest_force_n=retest_force_n,
+        retest_force_mn=retest_force_mn,
     )
 
 

@@ -13,7 +13,9 @@ from inventory.pages.forms.codes import CodeField
 from inventory.queries.registers import machines
 from inventory.rules.refusal import Refusal
 
-EXAMPLE = "outer strand; 1,33; 2640; 6\nouter strand; 1,33; 2655; 6; 2660\ncentre; 1,33; 2650; 6"
+EXAMPLE = (
+    "outer strand; 0,33; 171,4; 6\nouter strand; 0,33; 149,3; 6; 170,6\ncentre; 0,33; 165,4; 6"
+)
 
 
 class WiresField(forms.CharField):
@@ -89,8 +91,8 @@ class WireTestForm(Ask):
         help_text=(
             "One wire a line: layer; diameter in mm; force in N; how many wires it stands for;"
             " force of a retest, if there was one. Semicolon or tab between, decimal point or"
-            " comma. Name centre wires, fillers and core wires so: they are not judged like the"
-            " others."
+            " comma; forces as they were read, to the thousandth of a newton. Name centre wires,"
+            " fillers and core wires so: they are not judged like the others."
         ),
         widget=forms.Textarea(
             attrs={"rows": 12, "cols": 60, "spellcheck": "false", "placeholder": EXAMPLE}

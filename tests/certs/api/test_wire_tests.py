@@ -22,7 +22,7 @@ def wires(strength=1900):
         {
             "layer": one.layer,
             "diameter_nm": one.diameter_nm,
-            "force_n": one.force_n,
+            "force_mn": one.force_mn,
             "represents": one.represents,
         }
         for one in wires_of_7x7(strength)
@@ -46,9 +46,18 @@ def test_wires_are_taken_and_given_back_with_their_verdict(bench, reel):
     made = post(bench, "wire-tests/", body(reel))
     assert (made["outcome"], made["grade_outcome"]) == ("meets", "supports")
     assert made["calculated_n"] == made["sum_n"] * 92 // 100
-    assert [wire["force_n"] for wire in made["wires"]] == [wire["force_n"] for wire in wires()]
+    assert [wire["force_mn"] for wire in made["wires"]] == [wire["force_mn"] for wire in wires()]
     assert made["findings"][0]["derived"][0]["inputs"][1]["value"] == "0.92"
     assert get(bench, f"wire-tests/{made['code']}/") == made
+
+
+def test_a_force_keeps_its_thousandths_of_a_newton(bench, reel):
+    read = [{**wire, "force_mn": wire["force_mn"] + 612} for wire in wires()]
+    made = post(bench, "wire-tests/", body(reel, wires=read, spinning_factors=["1"]))
+    assert [wire["force_mn"] for wire in made["wires"]] == [wire["force_mn"] for wire in read]
+    exact_mn = sum(wire["force_mn"] * wire["represents"] for wire in read)
+    # 49 times 0.612 N is 29.988 N: the sum is stated half up, the force down to the newton.
+    assert (made["sum_n"], made["calculated_n"]) == (exact_mn // 1000 + 1, exact_mn // 1000)
 
 
 def test_wires_tested_before_laying_come_with_a_paper(bench, reel):
@@ -66,7 +75,7 @@ def test_wires_tested_before_laying_come_with_a_paper(bench, reel):
         pytest.param({"machine": None}, 400, "machine", id="no machine"),
         pytest.param({"spinning_factors": ["0.9", "0.8"]}, 400, "spinning_factors", id="two"),
         pytest.param(
-            {"wires": [{"layer": "outer", "diameter_nm": 1_000_000, "force_n": 2}]},
+            {"wires": [{"layer": "outer", "diameter_nm": 1_000_000, "force_mn": 2_000}]},
             400,
             "wires",
             id="kN for N",

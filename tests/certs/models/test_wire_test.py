@@ -90,7 +90,7 @@ def test_a_wire_test_and_its_wires_are_kept(tested, change):
     with refused_by("certs_wiretest_is_kept"):
         change(tested, "calculated_n", 1)
     with refused_by("certs_wireresult_is_kept"):
-        change(tested.wires.first(), "force_n", 1)
+        change(tested.wires.first(), "force_mn", 1)
 
 
 def test_a_wire_test_and_its_wires_are_never_deleted(tested):

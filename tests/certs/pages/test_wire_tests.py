@@ -51,6 +51,18 @@ def test_wires_are_typed_a_line_each_with_tabs_and_commas(as_bench, reel):
     assert "lowest of 0.93, 0.92, 0.94" in answer.text
 
 
+def test_the_decimals_of_a_force_are_kept_and_shown(as_bench, reel):
+    wires = TYPED.replace("2640\t7", "2640,125\t7\t2.6411 kN")
+    answer = as_bench.post(reverse(RECORD), asked(reel, wires=wires), follow=True)
+    wire = WireTest.objects.get().wires.get(position=8)
+    assert (wire.force_mn, wire.retest_force_mn) == (2_640_125, 2_641_100)
+    assert "2640.125 N" in answer.text
+    assert "2641.1 N" in answer.text
+    # 42 x 2640 and 7 x 2640.125 N: stated to the newton, worked with all of it.
+    assert "129360.875" in answer.text
+    assert WireTest.objects.get().sum_n == 129_361
+
+
 def test_lines_at_fault_are_named_and_everything_typed_is_kept(as_bench, reel):
     wires = "outer; 1.33; 2640\nouter; thick; 2640\nouter; 1.33"
     answer = as_bench.post(reverse(RECORD), asked(reel, wires=wires, note="cut by hand"))

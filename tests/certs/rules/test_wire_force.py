@@ -30,7 +30,7 @@ def loss(*values, source="type test 12", make=partial_loss):
 
 # GOST 7668-80 as printed for 6x36WS of 50.5 mm in 1370: 1006.85 mm2 of wires, 1,380,000 N for all
 # wires together, 1,130,000 N for the rope. The 216 equal wires here have that area together.
-GOST_WIRE = Wire("strands", 2_436_208, 6_386, represents=216)
+GOST_WIRE = Wire("strands", 2_436_208, 6_386_000, represents=216)
 
 
 def test_the_printed_sum_of_the_wires_of_a_large_rope():
@@ -73,7 +73,7 @@ def test_the_aggregate_needs_a_number_for_grade_and_a_factor_for_area():
 def test_each_wire_counts_as_often_as_it_stands_for_wires():
     wires = (wire(1900, represents=6), wire(1900, mm=1.2, layer="centre", represents=1))
     total = sum_after_unlaying(wires).derived
-    assert total.stated == wires[0].force_n * 6 + wires[1].force_n
+    assert total.unrounded * 1000 == wires[0].force_mn * 6 + wires[1].force_mn
     assert total.formula == "ΣF = S1 + S2"
     assert total.inputs[0].name == "1 wire of 0.8 mm, outer, standing for 6"
 
@@ -81,7 +81,7 @@ def test_each_wire_counts_as_often_as_it_stands_for_wires():
 def test_the_lower_of_test_and_retest_goes_into_the_sum_and_is_told():
     tested = wire(1700, retest=1900)
     total = sum_after_unlaying([tested]).derived
-    assert total.stated == tested.force_n
+    assert total.unrounded * 1000 == tested.force_mn
     assert "tested twice" in total.remarks[0]
 
 
@@ -133,26 +133,48 @@ def test_a_word_is_no_factor():
         read_factors("about nine tenths")
 
 
+@pytest.mark.parametrize(
+    ("forces_mn", "stated"),
+    [
+        pytest.param((55_400, 55_099), 110, id="110.499 N"),
+        pytest.param((55_400, 55_100), 111, id="110.5 N: half up"),
+    ],
+)
+def test_a_sum_is_exact_and_stated_to_the_newton(forces_mn, stated):
+    total = sum_after_unlaying([Wire("outer", 200_000, one) for one in forces_mn]).derived
+    assert total.unrounded == Decimal(sum(forces_mn)) / 1000
+    assert (total.stated, total.rounding.split(";")[0]) == (stated, "half up to the newton")
+
+
+def test_a_sum_that_was_rounded_up_lifts_no_force():
+    # 166.5 N are stated as 167; with 1 for the factor no more than 166 N are calculated.
+    total = sum_after_unlaying([Wire("outer", 200_000, 55_500)] * 3)
+    found = calculated_after_unlaying(total, loss("1"))
+    assert (total.derived.stated, found.unrounded, found.stated) == (167, Decimal("166.5"), 166)
+    assert (found.inputs[0].value, found.inputs[0].name.endswith(", exact")) == ("166.5", True)
+
+
 def test_no_wires_have_no_sum():
     with pytest.raises(Refusal, match="Give the wires"):
         sum_after_unlaying([])
 
 
-FORCES = st.lists(st.integers(400, 1500), min_size=1, max_size=30)
+FORCES = st.lists(st.integers(400_000, 1_500_000), min_size=1, max_size=30)
 FACTORS = st.decimals("0.5", "1", places=3)
 
 
 @given(FORCES, FACTORS)
 def test_the_calculated_force_never_exceeds_the_sum_nor_what_is_exact(forces, value):
-    wires = [Wire("outer", 800_000, force_n) for force_n in forces]
+    wires = [Wire("outer", 800_000, force_mn) for force_mn in forces]
     found = calculated_after_unlaying(sum_after_unlaying(wires), loss(value))
-    assert found.stated <= found.unrounded <= sum(forces)
+    assert found.stated <= found.unrounded <= Decimal(sum(forces)) / 1000
+    assert found.unrounded == Decimal(sum(forces)) * value / 1000
     assert found.unrounded - found.stated < 1
 
 
 @given(FORCES, FACTORS, FACTORS, FACTORS)
 def test_more_type_tests_never_raise_the_force(forces, one, two, three):
-    total = sum_before_laying([Wire("outer", 800_000, force_n) for force_n in forces])
+    total = sum_before_laying([Wire("outer", 800_000, force_mn) for force_mn in forces])
     single = calculated_before_laying(total, loss(one, make=total_loss))
     several = calculated_before_laying(total, loss(one, two, three, make=total_loss))
     assert several.stated <= single.stated
@@ -163,4 +185,4 @@ def test_a_sum_does_not_depend_on_how_wires_are_grouped(forces, data):
     split = data.draw(st.integers(0, len(forces)))
     layers = ["outer"] * split + ["inner"] * (len(forces) - split)
     wires = [Wire(layer, 800_000, force) for layer, force in zip(layers, forces, strict=True)]
-    assert sum_after_unlaying(wires).derived.stated == sum(forces)
+    assert sum_after_unlaying(wires).derived.unrounded * 1000 == sum(forces)

@@ -16,6 +16,7 @@ from certs.rules.wire_bands import (
     steel_of_wires,
 )
 from certs.rules.wire_grade import highest_grade, judge_grade
+from certs.rules.wire_strength import Wire
 from tests.certs.rules.tables import WIRE_BANDS
 from tests.certs.rules.wires import strand, wire
 
@@ -171,11 +172,17 @@ def test_a_wire_outside_is_named_with_its_side_and_its_tests():
     assert "above 1770 to 2120 N/mm²" in text
 
 
-def test_a_thin_wire_too_near_to_its_limit_is_warned_of():
-    # 0.2 mm: a newton is 31.8 N/mm2, so 56 N is 1782.5, 12.5 above the limit.
-    near = judge(strand(*[1770] * 6, mm=0.2)).findings[0]
-    assert "6 of the wires lie nearer to a limit" in near.warnings[0]
-    assert judge(strand(*[1900] * 6, mm=0.8)).findings[0].warnings == ()
+@pytest.mark.parametrize(
+    ("force_mn", "outcome"),
+    [
+        # 0.2 mm: 0.0314159 mm2, so 1770 N/mm2 are 55.606 N. Whole newtons would make 56 of both.
+        pytest.param(55_610, SUPPORTS, id="55.61 N is 1770.1"),
+        pytest.param(55_600, REFUTES, id="55.60 N is 1769.8"),
+    ],
+)
+def test_a_thin_wire_is_held_against_its_limit_by_the_force_as_it_was_read(force_mn, outcome):
+    found = judge([Wire("outer", 200_000, force_mn)] * 6)
+    assert (found.outcome, found.findings[0].warnings) == (outcome, ())
 
 
 def test_lowest_and_highest_wire_are_derived():

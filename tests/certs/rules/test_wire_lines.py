@@ -4,7 +4,7 @@ from certs.rules.wire_lines import UnreadableWires, read_wires
 from certs.rules.wire_strength import Wire
 from inventory.rules.refusal import Refusal
 
-PLAIN = Wire("outer", 800_000, 955, represents=6, retest_force_n=960)
+PLAIN = Wire("outer", 800_000, 955_000, represents=6, retest_force_mn=960_000)
 
 
 @pytest.mark.parametrize(
@@ -20,8 +20,27 @@ def test_a_wire_as_it_is_typed(text):
     assert read_wires(text) == (PLAIN,)
 
 
+@pytest.mark.parametrize(
+    ("text", "force_mn"),
+    [
+        pytest.param("55.4", 55_400, id="a tenth of a newton"),
+        pytest.param("55,4 N", 55_400, id="with a comma"),
+        pytest.param("0.0554 kN", 55_400, id="kN"),
+        # 9.80665 and 4.4482216152605 N: NIST SP 811 (2008) appendix B.
+        pytest.param("5.65 kgf", 55_408, id="kgf: 55.4075725 N"),
+        pytest.param("12.5 lbf", 55_603, id="lbf: 55.60277 N"),
+        pytest.param("55.4005", 55_401, id="half of a thousandth goes up"),
+        pytest.param("55.40049", 55_400, id="less than half goes down"),
+    ],
+)
+def test_a_force_is_read_to_the_thousandth_of_a_newton(text, force_mn):
+    assert read_wires(f"outer; 0.2; {text}; 1; {text}") == (
+        Wire("outer", 200_000, force_mn, retest_force_mn=force_mn),
+    )
+
+
 def test_a_wire_stands_for_itself_unless_more_is_said():
-    assert read_wires("outer; 0.8; 955") == (Wire("outer", 800_000, 955),)
+    assert read_wires("outer; 0.8; 955") == (Wire("outer", 800_000, 955_000),)
 
 
 def test_every_line_at_fault_is_told_with_its_number_and_nothing_is_read():

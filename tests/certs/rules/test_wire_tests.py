@@ -46,7 +46,7 @@ def finding(verdict, topic):
 
 def test_a_sample_that_meets_its_force_by_method_2():
     found = after()
-    assert found.sum_n == 36 * STRAND[0].force_n
+    assert found.sum_n == 36 * STRAND[0].force_mn // 1000
     assert found.calculated_n == found.sum_n * 92 // 100
     assert found.outcome == "meets"
     assert (found.grade.outcome, found.grade.supported) == ("supports", "1960")

@@ -18,9 +18,9 @@ def wire(strength=1900, *, mm=0.8, layer="outer", represents=1, retest=None):
     return Wire(
         layer=layer,
         diameter_nm=diameter_nm,
-        force_n=newtons(strength, diameter_nm=diameter_nm),
+        force_mn=1000 * newtons(strength, diameter_nm=diameter_nm),
         represents=represents,
-        retest_force_n=None if retest is None else newtons(retest, diameter_nm=diameter_nm),
+        retest_force_mn=None if retest is None else 1000 * newtons(retest, diameter_nm=diameter_nm),
     )
 
 

@@ -46,7 +46,7 @@ def reel():
 def test_wires_and_verdict_are_frozen(reel):
     test = given_wire_test(reel=reel)
     wires = wires_of_7x7()
-    total_n = 49 * wires[0].force_n
+    total_n = 49 * wires[0].force_mn // 1000
     assert (test.code, test.method, test.reel) == ("WT-00001", "after_unlaying", reel)
     assert (test.required_n, test.sum_n, test.calculated_n) == (
         98_900,
