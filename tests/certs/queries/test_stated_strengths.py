@@ -73,3 +73,22 @@ def test_a_rating_that_the_fallen_rope_still_holds_is_not_told():
 
 def test_a_paper_without_assembly_has_its_ropes_alone():
     assert len(told({"ropes": [ROPE], "pieces": [], "assembly": None})) == 1
+
+
+# 1.651... t at 90 kN, as above.
+@pytest.mark.parametrize(
+    ("marked", "expected"),
+    [
+        pytest.param("1.7", [("1.7 t", "1.65 t")], id="a mark above what is left"),
+        pytest.param("1.6", [], id="a mark that the fallen rope still holds"),
+    ],
+)
+def test_a_mark_is_told_where_the_rope_no_longer_holds_it(marked, expected):
+    snapshot = paper()
+    snapshot["assembly"]["marked"] = {
+        "quantity": "working load limit marked",
+        "legs": "one leg",
+        "stated": marked,
+    }
+    name = "working load limit marked: one leg"
+    assert [one[1:] for one in told(snapshot) if one[0] == name] == expected
