@@ -85,7 +85,7 @@ def test_rope_that_fell_since_the_draft_stops_the_paper():
     item = next(one for one in checklist(draft, on=MOMENT.date()) if one.name == "Marked load")
     assert not item.is_met
     assert item.text == "1.7 t may not be marked: the formula value allows 1.46 t."
-    with pytest.raises(CannotIssue, match="Marked load|1.7 t may not be marked"):
+    with pytest.raises(CannotIssue, match=r"1\.7 t may not be marked"):
         issue_certificate(certificate=draft, by=given_person(), at=MOMENT)
 
 

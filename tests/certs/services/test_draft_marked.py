@@ -30,7 +30,7 @@ def test_a_mark_up_to_what_governs_is_kept_and_journalled(qa_officer):
 
 def test_a_kilogram_more_is_refused_and_nothing_is_drafted(qa_officer):
     assembly = given_certifiable_assembly()
-    with pytest.raises(MarkedTooHigh, match="1.701 t may not be marked"):
+    with pytest.raises(MarkedTooHigh, match=r"1\.701 t may not be marked"):
         draft_assembly(assembly=assembly, wording=marked(1701), by=qa_officer, at=MOMENT)
     assert not Certificate.objects.exists()
 
