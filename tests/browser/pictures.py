@@ -114,8 +114,16 @@ def take(page: Page, shot: Shot, size: str, *, tags: list[str]) -> Iterator[str]
     clip = {"x": 0, "y": 0, "width": width, "height": tall}
     page.screenshot(path=ALL / f"{shot.name}-{size}.png", clip=clip, full_page=True)
     if shot.name in README and size == shot.readme_size:
-        clip["height"] = min(tall, shot.readme_height)
+        clip["y"] = top_of(page, shot.readme_from)
+        clip["height"] = min(tall - clip["y"], shot.readme_height)
         write_small(page.screenshot(clip=clip, full_page=True), README[shot.name])
+
+
+def top_of(page: Page, heading: str) -> int:
+    """Tell how far down the page a heading stands, in px, with a little room above."""
+    if not heading:
+        return 0
+    return int(page.get_by_role("heading", name=heading, exact=True).bounding_box()["y"]) - 20
 
 
 def free_port() -> int:

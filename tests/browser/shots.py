@@ -11,13 +11,14 @@ class Shot:
     """A page; {0} is the tag that is good, {1} the one that is not.
 
     What is `typed` into its fields stands there when `press` is pressed. `readme_height` is how
-    much of the page the README shows, from the top.
+    much of the page the README shows, from the top or from the heading `readme_from` on.
     """
 
     name: str
     path: str
     readme_size: str = "desk"
     readme_height: int = 900
+    readme_from: str = ""
     typed: tuple[tuple[str, str], ...] = ()
     press: str = ""
 
@@ -41,6 +42,9 @@ SIGNED_IN = (
         typed=(("designation", "12 7x7 1770 B"), ("mill_reel_number", "K-2500")),
         press="Read it back",
     ),
+    Shot("receiving-check", "/receiving-checks/RC-00020/", readme_height=790),
+    Shot("check-reel", "/reels/R-00025/check/"),
+    Shot("reel-readings", "/reels/R-00004/readings/"),
     Shot("cut", "/reels/R-00001/cut/"),
     Shot("rewind", "/reels/R-00001/rewind/"),
     Shot("piece", "/pieces/P-00140/"),
@@ -51,6 +55,7 @@ SIGNED_IN = (
     Shot("parties", "/parties/"),
     Shot("orders", "/orders/"),
     Shot("order", "/orders/O-00001/"),
+    Shot("cutting-proposal", "/orders/O-00034/cutting/", readme_height=966),
     Shot("fittings", "/fittings/"),
     Shot("fitting", "/fittings/F-00001/"),
     Shot("assemblies", "/assemblies/"),
@@ -68,7 +73,20 @@ SIGNED_IN = (
     Shot("proof-tests", "/tests/proof/"),
     Shot("proof-test", "/tests/proof/PT-00001/", readme_height=1060),
     Shot("proof-test-failed", "/tests/proof/PT-00004/"),
-    Shot("breaking-test", "/tests/breaking/BT-00006/"),
+    Shot(
+        "breaking-test",
+        "/tests/breaking/BT-00006/",
+        readme_from="Loading",
+        readme_height=1110,
+    ),
+    Shot("wire-tests", "/tests/wires/"),
+    Shot("wire-test", "/tests/wires/WT-00001/"),
+    Shot("record-wires", "/tests/wires/record/"),
+    Shot("force-to-show", "/tests/proof/force/?assembly=A-00020"),
+    Shot("decision-rules", "/decision-rules/"),
+    Shot("what-if", "/decision-rules/what-if/"),
+    Shot("makers", "/makers/"),
+    Shot("maker-record", "/makers/M-00001/8%206x19S-IWRC%201770%20B%20sZ/", readme_height=1110),
     Shot("record-proof", "/tests/proof/record/?assembly=A-00020"),
     Shot("certificates", "/certificates/"),
     Shot("certificate", "/certificates/AT-2026-00001/"),
@@ -87,7 +105,11 @@ README = {
         "today",
         "reel",
         "receive",
+        "receiving-check",
+        "cutting-proposal",
         "proof-test",
+        "breaking-test",
+        "maker-record",
         "certificate-paper",
         "tag-good",
         "trace",
