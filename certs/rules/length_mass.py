@@ -34,6 +34,8 @@ def length_mass(designation: RopeDesignation, factor: Factor) -> Derived:
         inputs=(
             Given("W", f"mass factor of class {found.name}", plain(factor.W), "", factor.source),
             Given("d", "nominal diameter", trimmed(designation.diameter_mm), "mm"),
+            # A class known from memory makes a mass that may warn, and reject nothing.
+            Given("class", f"class of {designation.construction}", found.name, "", found.source),
         ),
         source=factor.source,
         unrounded=unrounded,
