@@ -104,6 +104,8 @@ class AgreedAsked(serializers.Serializer[Any]):
     factor_w = serializers.CharField(max_length=12, allow_blank=True, default="")
     diameter_minus_pct = serializers.CharField(max_length=8, allow_blank=True, default="")
     diameter_plus_pct = serializers.CharField(max_length=8, allow_blank=True, default="")
+    mass_minus_pct = serializers.CharField(max_length=8, allow_blank=True, default="")
+    mass_plus_pct = serializers.CharField(max_length=8, allow_blank=True, default="")
     as_given = AsGiven()
 
 
@@ -125,6 +127,8 @@ class AgreedAnswer(serializers.ModelSerializer[AgreedSpecification]):
             "factor_w",
             "diameter_minus_pct",
             "diameter_plus_pct",
+            "mass_minus_pct",
+            "mass_plus_pct",
             "as_given",
             "entered_at",
         ]

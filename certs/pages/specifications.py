@@ -114,7 +114,7 @@ def _value(row: TableRow, column: ShownColumn) -> Cell:
 
 def _agreed_table(rows: Iterable[AgreedSpecification]) -> Table:
     return build_table(
-        columns=("Name", "Rope", "Basis", "Agreed with", "Paper", "Entered"),
+        columns=("Name", "Rope", "Basis", "Besides", "Agreed with", "Paper", "Entered"),
         lines=(
             Line(
                 (
@@ -123,6 +123,7 @@ def _agreed_table(rows: Iterable[AgreedSpecification]) -> Table:
                     beside(format_kn(row.force_n), row.as_given, "force_n")
                     if row.force_n
                     else f"K = {row.factor_k}",
+                    _besides(row),
                     str(row.agreed_with),
                     row.paper,
                     f"{day(row.entered_at)}, {row.entered_by}",
@@ -132,3 +133,16 @@ def _agreed_table(rows: Iterable[AgreedSpecification]) -> Table:
         ),
         folds=True,
     )
+
+
+def _besides(row: AgreedSpecification) -> str:
+    """Tell what an agreement adds to its basis."""
+    said = {
+        "mass factor W = {}": (row.factor_w,),
+        "diameter {} % below to {} % above nominal": (
+            row.diameter_minus_pct,
+            row.diameter_plus_pct,
+        ),
+        "mass {} % below to {} % above W d²": (row.mass_minus_pct, row.mass_plus_pct),
+    }
+    return "; ".join(words.format(*figures) for words, figures in said.items() if figures[0])

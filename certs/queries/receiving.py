@@ -17,7 +17,7 @@ from certs.queries.specification_rows import (
     steel_limit_rows,
     tolerance_rows,
 )
-from certs.rules.agreed_basis import agreed_diameter, agreed_mass
+from certs.rules.agreed_basis import agreed_diameter, agreed_mass, agreed_mass_limits
 from certs.rules.breaking_force import QUANTITY as FORCE
 from certs.rules.breaking_force import declared
 from certs.rules.derived import Derived, Gap
@@ -101,16 +101,17 @@ def _limits(rope: RopeDesignation, measured: Measured) -> DiameterLimits | Gap:
 
 def _masses(reel: Reel, rope: RopeDesignation, measured: Measured) -> Iterator[Finding]:
     expected = _expected_mass(reel, rope, measured)
+    limits = agreed_mass_limits(agreed_of(measured.agreed)) if measured.agreed else None
     weighed: Derived | Gap = Gap(MASS, "No length was weighed.")
     if measured.weighed_length_mm and measured.weighed_mass_g:
         weighed = weighed_mass(length_mm=measured.weighed_length_mm, mass_g=measured.weighed_mass_g)
-    yield mass_finding(weighed, expected, topic=WEIGHED_TOPIC)
+    yield mass_finding(weighed, expected, topic=WEIGHED_TOPIC, limits=limits)
     stated: Derived | Gap = Gap(MASS, "The maker declared no mass.")
     if reel.declared_mass_g_per_100m is not None:
         stated = declared_mass(
             g_per_100m=reel.declared_mass_g_per_100m, document=_document_of(reel)
         )
-    yield mass_finding(stated, expected, topic=DECLARED_TOPIC)
+    yield mass_finding(stated, expected, topic=DECLARED_TOPIC, limits=limits)
 
 
 def _expected_mass(reel: Reel, rope: RopeDesignation, measured: Measured) -> Derived | Gap:

@@ -74,6 +74,8 @@ def agreed_of(row: AgreedSpecification) -> Agreed:
         factor_w=row.factor_w,
         diameter_minus_pct=row.diameter_minus_pct,
         diameter_plus_pct=row.diameter_plus_pct,
+        mass_minus_pct=row.mass_minus_pct,
+        mass_plus_pct=row.mass_plus_pct,
     )
 
 

@@ -29,6 +29,17 @@ class Agreed:
     factor_w: str = ""
     diameter_minus_pct: str = ""
     diameter_plus_pct: str = ""
+    mass_minus_pct: str = ""
+    mass_plus_pct: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class MassLimits:
+    """By how many per cent of the expected mass a rope may be lighter and heavier."""
+
+    minus_pct: Decimal
+    plus_pct: Decimal
+    source: Source
 
 
 def check_agreed(agreed: Agreed) -> None:
@@ -47,15 +58,8 @@ def check_agreed(agreed: Agreed) -> None:
         _between(agreed.factor_k, FORCE_FACTORS_BETWEEN, field="factor_k")
     if agreed.factor_w:
         _between(agreed.factor_w, MASS_FACTORS_BETWEEN, field="factor_w")
-    if bool(agreed.diameter_minus_pct) != bool(agreed.diameter_plus_pct):
-        message = "Give both limits of the diameter, or neither."
-        raise NoBasis(message, field="diameter_minus_pct")
-    for field, text in (
-        ("diameter_minus_pct", agreed.diameter_minus_pct),
-        ("diameter_plus_pct", agreed.diameter_plus_pct),
-    ):
-        if text:
-            _between(text, (Decimal(0), LARGEST_DEVIATION_PCT), field=field)
+    _check_limits("diameter", agreed.diameter_minus_pct, agreed.diameter_plus_pct)
+    _check_limits("mass", agreed.mass_minus_pct, agreed.mass_plus_pct)
 
 
 def agreed_force(designation: RopeDesignation, agreed: Agreed) -> Derived:
@@ -130,6 +134,22 @@ def agreed_diameter(designation: RopeDesignation, agreed: Agreed) -> DiameterLim
         max_mm=nominal_mm * (100 + Decimal(agreed.diameter_plus_pct)) / 100,
         document=agreed.source.name,
     )
+
+
+def agreed_mass_limits(agreed: Agreed) -> MassLimits | None:
+    """Give the agreed limits of the mass; None where none were agreed."""
+    if not agreed.mass_minus_pct:
+        return None
+    return MassLimits(Decimal(agreed.mass_minus_pct), Decimal(agreed.mass_plus_pct), agreed.source)
+
+
+def _check_limits(what: str, minus_pct: str, plus_pct: str) -> None:
+    if bool(minus_pct) != bool(plus_pct):
+        message = f"Give both limits of the {what}, or neither."
+        raise NoBasis(message, field=f"{what}_minus_pct")
+    for side, text in (("minus", minus_pct), ("plus", plus_pct)):
+        if text:
+            _between(text, (Decimal(0), LARGEST_DEVIATION_PCT), field=f"{what}_{side}_pct")
 
 
 def _between(text: str, bounds: tuple[Decimal, Decimal], *, field: str) -> None:

@@ -42,6 +42,8 @@ def add_agreed_specification(
     factor_w: str = "",
     diameter_minus_pct: str = "",
     diameter_plus_pct: str = "",
+    mass_minus_pct: str = "",
+    mass_plus_pct: str = "",
     as_given: Mapping[str, str] = NOTHING_GIVEN,
     by: Person,
     at: datetime,
@@ -64,6 +66,8 @@ def add_agreed_specification(
         factor_w=factor_w.strip(),
         diameter_minus_pct=diameter_minus_pct.strip(),
         diameter_plus_pct=diameter_plus_pct.strip(),
+        mass_minus_pct=mass_minus_pct.strip(),
+        mass_plus_pct=mass_plus_pct.strip(),
         as_given=kept_as_given(as_given, {"force_n": force_n}),
         entered_at=at,
         entered_by=by,
@@ -85,6 +89,8 @@ def add_agreed_specification(
                 "factor_w": row.factor_w,
                 "diameter_minus_pct": row.diameter_minus_pct,
                 "diameter_plus_pct": row.diameter_plus_pct,
+                "mass_minus_pct": row.mass_minus_pct,
+                "mass_plus_pct": row.mass_plus_pct,
             },
         )
     return row

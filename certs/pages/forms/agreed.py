@@ -55,3 +55,10 @@ class AgreedForm(Ask):
     diameter_plus_pct = FigureField(
         label="Diameter, per cent above nominal", max_length=8, required=False
     )
+    mass_minus_pct = FigureField(
+        label="Mass, per cent below W d²",
+        max_length=8,
+        required=False,
+        help_text="Reels checked under this agreement are held to it, as weighed and as declared.",
+    )
+    mass_plus_pct = FigureField(label="Mass, per cent above W d²", max_length=8, required=False)

@@ -60,9 +60,12 @@ def test_an_agreement_is_entered_and_listed(qa, tables):
         "paper": "Letter 7",
         "designation": ROPE,
         "force_n": 90_000,
+        "mass_minus_pct": "2",
+        "mass_plus_pct": "4.5",
     }
     made = post(qa, "agreed-specifications/", body)
     assert made["force_n"] == 90_000
+    assert (made["mass_minus_pct"], made["mass_plus_pct"]) == ("2", "4.5")
     assert [row["name"] for row in get(qa, "agreed-specifications/")["results"]] == ["Agreed 12"]
 
 

@@ -54,11 +54,15 @@ def test_an_agreed_specification_is_added(as_quality, tables):
         "factor_k": "0,359",
         "diameter_plus_pct": "4,5",
         "diameter_minus_pct": "0",
+        "mass_minus_pct": "2",
+        "mass_plus_pct": "5",
     }
     answer = as_quality.post(reverse("certs:add_agreed"), asked, follow=True)
     assert "Special 7x7 (2026-01) is entered." in answer.text
     added = AgreedSpecification.objects.get()
     assert (added.factor_k, added.diameter_plus_pct) == ("0.359", "4.5")
+    assert "diameter 0 % below to 4.5 % above nominal" in answer.text
+    assert "mass 2 % below to 5 % above W d²" in answer.text
 
 
 def test_factor_and_force_together_are_refused(as_quality, tables):

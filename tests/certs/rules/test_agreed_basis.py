@@ -11,6 +11,7 @@ from certs.rules.agreed_basis import (
     agreed_diameter,
     agreed_force,
     agreed_mass,
+    agreed_mass_limits,
     check_agreed,
 )
 from certs.rules.derived import Source
@@ -42,12 +43,20 @@ def test_an_agreed_mass_factor_gives_the_mass():
 def test_what_was_not_agreed_is_not_there():
     agreed = Agreed(PAPER, force_n=131_250)
     assert (agreed_mass(ROPE, agreed), agreed_diameter(ROPE, agreed)) == (None, None)
+    assert agreed_mass_limits(agreed) is None
 
 
 def test_agreed_limits_of_the_diameter():
     agreed = Agreed(PAPER, force_n=1, diameter_minus_pct="0", diameter_plus_pct="2.5")
     limits = agreed_diameter(ROPE, agreed)
     assert (limits.min_mm, limits.max_mm) == (Decimal(12), Decimal("12.3"))
+
+
+def test_agreed_limits_of_the_mass_stand_without_a_mass_factor():
+    agreed = Agreed(PAPER, force_n=1, mass_minus_pct="0", mass_plus_pct="2.5")
+    limits = agreed_mass_limits(agreed)
+    assert (limits.minus_pct, limits.plus_pct) == (Decimal(0), Decimal("2.5"))
+    assert limits.source == PAPER
 
 
 @pytest.mark.parametrize(
@@ -58,8 +67,9 @@ def test_agreed_limits_of_the_diameter():
         # A solid bar of the grade: pi/4.
         Agreed(PAPER, factor_k="0.7854"),
         Agreed(PAPER, factor_k="0.1", diameter_minus_pct="0", diameter_plus_pct="20"),
+        Agreed(PAPER, factor_k="0.1", mass_minus_pct="0", mass_plus_pct="20"),
     ],
-    ids=["force", "factors", "solid bar", "at the bounds"],
+    ids=["force", "factors", "solid bar", "at the bounds", "mass at the bounds"],
 )
 def test_figures_that_can_be_pass(agreed):
     check_agreed(agreed)
@@ -85,6 +95,9 @@ def test_figures_that_can_be_pass(agreed):
             Agreed(PAPER, force_n=1, diameter_minus_pct="0", diameter_plus_pct="50"),
             "diameter_plus_pct",
         ),
+        (Agreed(PAPER, force_n=1, mass_plus_pct="5"), "mass_minus_pct"),
+        (Agreed(PAPER, force_n=1, mass_minus_pct="-1", mass_plus_pct="5"), "mass_minus_pct"),
+        (Agreed(PAPER, force_n=1, mass_minus_pct="1", mass_plus_pct="five"), "mass_plus_pct"),
     ],
 )
 def test_figures_that_cannot_be_are_refused_at_their_field(agreed, field):

@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from certs.rules.agreed_basis import MassLimits
 from certs.rules.breaking_force import declared, derive_from_factor
-from certs.rules.derived import Gap, plain
+from certs.rules.derived import Gap, Source, plain
 from certs.rules.finding import Verdict
 from certs.rules.length_mass import length_mass
 from certs.rules.mass_unit import declared_mass
@@ -63,6 +64,71 @@ def test_no_mass_is_rejected_as_no_tolerance_is_published():
         declared_mass(g_per_100m=24_320, document="MD-1"), expected, topic=DECLARED_TOPIC
     )
     assert "24.32 kg/100m, -5.00 % from 25.6 kg/100m" in light.text
+
+
+AGREED = Source("Agreement 7", "2026", "agreed between the parties")
+
+
+# By hand: W d² = 25.6 kg per 100 m, 3 % below it 24.832, 5 % above it 26.88.
+@pytest.mark.parametrize(
+    ("mass_g", "verdict"),
+    [
+        pytest.param(24_831, Verdict.DISAGREE, id="a gram too light"),
+        pytest.param(24_832, Verdict.AGREE, id="at the lower limit"),
+        pytest.param(26_880, Verdict.AGREE, id="at the upper limit"),
+        pytest.param(26_881, Verdict.DISAGREE, id="a gram too heavy"),
+    ],
+)
+@pytest.mark.parametrize("topic", [WEIGHED_TOPIC, DECLARED_TOPIC])
+def test_a_mass_is_judged_where_limits_were_agreed(mass_g, verdict, topic):
+    expected = length_mass(rope("8", "6x19S-IWRC"), factor("6x19", "IWRC"))
+    found = (
+        weighed_mass(length_mm=100_000, mass_g=mass_g)
+        if topic == WEIGHED_TOPIC
+        else declared_mass(g_per_100m=mass_g, document="MD-1")
+    )
+    limits = MassLimits(Decimal(3), Decimal(5), AGREED)
+    finding = mass_finding(found, expected, topic=topic, limits=limits)
+    assert (finding.verdict, finding.source, finding.warnings) == (verdict, AGREED, ())
+    assert "limits 24.832 kg/100m to 26.88 kg/100m" in finding.text
+    assert finding.rule == "mass per length from 3 % below to 5 % above W d²"
+    assert [one.symbol for one in finding.derived] == ["ΔM", "Mmin", "Mmax"]
+
+
+def test_an_expected_mass_from_memory_rejects_nothing():
+    # 8x19S belongs to class 8x19 by a number of wires known from memory.
+    expected = length_mass(rope("12", "8x19S-IWRC"), factor("8x19", "IWRC"))
+    assert expected.is_provisional
+    limits = MassLimits(Decimal(0), Decimal(0), AGREED)
+    double = weighed_mass(length_mm=1_000, mass_g=5_000)
+    finding = mass_finding(double, expected, topic=WEIGHED_TOPIC, limits=limits)
+    assert finding.verdict is Verdict.CANNOT_SAY
+    assert "outside the limits" in finding.text
+    assert any("rejects nothing" in one for one in finding.warnings)
+
+
+def test_limits_judge_no_mass_that_is_not_known():
+    expected = length_mass(rope("8", "6x19S-IWRC"), factor("6x19", "IWRC"))
+    limits = MassLimits(Decimal(3), Decimal(5), AGREED)
+    gap = Gap("length mass", "No length was weighed.")
+    finding = mass_finding(gap, expected, topic=WEIGHED_TOPIC, limits=limits)
+    assert finding.verdict is Verdict.CANNOT_SAY
+
+
+@given(st.integers(1, 10**6), st.integers(0, 20), st.integers(0, 20), st.integers(0, 5))
+def test_wider_limits_never_reject_what_narrower_ones_take(mass_g, minus, plus, wider):
+    expected = length_mass(rope("8", "6x19S-IWRC"), factor("6x19", "IWRC"))
+    found = weighed_mass(length_mm=100_000, mass_g=mass_g)
+    narrow, wide = (
+        mass_finding(
+            found,
+            expected,
+            topic=WEIGHED_TOPIC,
+            limits=MassLimits(Decimal(minus + more), Decimal(plus + more), AGREED),
+        ).verdict
+        for more in (0, wider)
+    )
+    assert narrow is Verdict.DISAGREE or wide is Verdict.AGREE
 
 
 def test_a_mass_that_is_not_known_on_one_side_is_said():

@@ -164,6 +164,23 @@ def test_an_agreement_gives_the_limits_that_no_standard_has():
 
 
 @pytest.mark.parametrize(
+    ("mass_g", "verdict"),
+    [pytest.param(945, "agree", id="5 % above"), pytest.param(946, "disagree", id="a gram more")],
+)
+def test_an_agreed_tolerance_of_the_mass_is_held_to(mass_g, verdict):
+    # W d² = 0.4 x 2.25 = 0.9 kg per 100 m, and 5 % more is 0.945 kg: by hand.
+    reel = given_reel(designation="1.5 7x7 1570 U sZ")
+    agreed = agreement(mass_minus_pct="2", mass_plus_pct="5")
+    weighing = {"weighed_length_mm": 100_000, "weighed_mass_g": mass_g}
+    check = given_check(reel, agreed=agreed, **weighing)
+    assert finding(check, "Weighed mass")["verdict"] == verdict
+    assert finding(check, "Weighed mass")["source"]["name"] == "Small ropes"
+    assert (check.hold is not None) is (verdict == "disagree")
+    # Without the agreement nothing is concluded from the same weighing.
+    assert finding(given_check(reel, **weighing), "Weighed mass")["verdict"] == "cannot_say"
+
+
+@pytest.mark.parametrize(
     ("measured", "field"),
     [
         pytest.param({"standard": "ISO 1"}, "standard", id="a standard not held"),

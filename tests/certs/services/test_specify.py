@@ -41,10 +41,17 @@ def test_an_agreement_is_written_with_its_rope_in_full():
 
 
 def test_the_journal_holds_the_figures_of_an_agreement_and_no_names():
-    agree(force_n=90_000, name="Agreement with Invented Customer")
+    row = agree(
+        force_n=90_000,
+        name="Agreement with Invented Customer",
+        mass_minus_pct=" 2 ",
+        mass_plus_pct="4.5",
+    )
+    assert (row.mass_minus_pct, row.mass_plus_pct) == ("2", "4.5")
     entry = JournalEntry.objects.order_by("number").last()
     assert entry.act == "add_specification"
     assert '"force_n":90000' in entry.canonical
+    assert '"mass_minus_pct":"2","mass_plus_pct":"4.5"' in entry.canonical
     assert "Invented Customer" not in entry.canonical
 
 
@@ -59,6 +66,9 @@ def test_the_journal_holds_the_figures_of_an_agreement_and_no_names():
         pytest.param({"factor_k": "0.3", "factor_w": "38"}, "factor_w", id="mass slipped"),
         pytest.param(
             {"factor_k": "0.3", "diameter_plus_pct": "5"}, "diameter_minus_pct", id="one limit"
+        ),
+        pytest.param(
+            {"factor_k": "0.3", "mass_minus_pct": "5"}, "mass_minus_pct", id="one limit of mass"
         ),
     ],
 )
