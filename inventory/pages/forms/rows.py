@@ -17,9 +17,13 @@ class Rows(_AskSet):
     """Rows that can be asked to keep silent, and to tell what was typed in them."""
 
     def hush(self) -> None:
-        """Keep what was typed and say nothing about what is missing."""
+        """Keep what was typed and say nothing about what is missing.
+
+        A row that was only just asked for starts with its usual values, as the first one did.
+        """
         for form in self.forms:
             form.hush()
+            form.is_bound = any(name.startswith(f"{form.prefix}-") for name in self.data)
         self._errors = [ErrorDict() for _ in self.forms]
         self._non_form_errors = ErrorList()
 

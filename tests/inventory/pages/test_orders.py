@@ -1,3 +1,5 @@
+import re
+
 import pytest
 from django.urls import reverse
 
@@ -49,6 +51,14 @@ def test_a_line_left_blank_is_no_line(as_stores):
     chosen = {"line-1-document_kind": "none", "line-1-together": "not_asked"}
     as_stores.post(PLACE, typed(**blank, **chosen))
     assert Order.objects.get().lines.count() == 1
+
+
+def test_one_more_line_starts_with_what_is_usual(as_stores):
+    unchecked = {key: text for key, text in typed().items() if key != "line-0-as_one_length"}
+    text = as_stores.post(PLACE, unchecked | {"again": "more-line"}).text
+    assert re.search(r'name="line-1-as_one_length"[^>]*checked', text)
+    assert re.search(r'name="line-1-quantity" value="1"', text)
+    assert not re.search(r'name="line-0-as_one_length"[^>]*checked', text)
 
 
 @pytest.mark.parametrize(
