@@ -18,6 +18,8 @@ from certs.queries.decisions import turned_down
 from certs.queries.derivation import NoBasis, certified_force, diameter_limits, length_mass
 from certs.queries.grade import grade_of
 from certs.queries.papers_affected import papers_affected_on
+from certs.queries.receiving import can_compare_force
+from certs.queries.receiving_checks import checks_of, mill_reel_of
 from certs.queries.rope_tests import RopeTest, tests_on_rope
 from certs.queries.wire_tests import route_from, wire_tests_on
 from certs.rules.cautions import ROPE_ONLY
@@ -57,6 +59,7 @@ def reel_strength(request: HttpRequest, code: str) -> HttpResponse:
         route=route_from(wires, breaks),
         bases=_bases_table(bases_of(reel)),
         cautions=ROPE_ONLY,
+        check_again=_check_again(reel),
     )
 
 
@@ -65,6 +68,12 @@ def _force(reel: Reel) -> tuple[Derived | None, str]:
         return certified_force(reel), ""
     except NoBasis as problem:
         return None, problem.message
+
+
+def _check_again(reel: Reel) -> str:
+    """Name the mill's reel if its declared force can be compared only now; else nothing."""
+    check = checks_of(mill_reel_of(reel)).first()
+    return check.reel.code if check is not None and can_compare_force(check) else ""
 
 
 def _facts(reel: Reel, force: Derived) -> list[Fact]:

@@ -7,7 +7,7 @@ checks that were made are read by `receiving_checks`.
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from certs.models import AgreedSpecification, ForceFactor, StrengthBasis
+from certs.models import AgreedSpecification, ForceFactor, ReceivingCheck, StrengthBasis
 from certs.queries.derivation import NoBasis, force_on_basis, length_mass, named_basis
 from certs.queries.derive_designation import factor_mass
 from certs.queries.specification_rows import (
@@ -27,7 +27,8 @@ from certs.rules.length_mass import QUANTITY as MASS
 from certs.rules.mass_unit import declared_mass
 from certs.rules.measured_diameter import Readings, diameter_finding, difference_finding
 from certs.rules.mill_reel_number import reel_number_finding
-from certs.rules.received_force import force_finding
+from certs.rules.received_force import NOT_NAMED, force_finding
+from certs.rules.received_force import TOPIC as FORCE_TOPIC
 from certs.rules.received_grade import SteelKind, mark_finding, usual_finding
 from certs.rules.received_mass import DECLARED_TOPIC, WEIGHED_TOPIC, mass_finding, weighed_mass
 from certs.rules.rope_match import fitting_factors
@@ -77,6 +78,16 @@ def findings_of(reel: Reel, measured: Measured) -> list[Finding]:
         force_finding(_declared_force(reel), _basis_force(reel)),
         *_steel(reel, measured),
     ]
+
+
+def can_compare_force(check: ReceivingCheck) -> bool:
+    """Say whether a basis now lets the declared force be compared, and the check had none yet."""
+    lacked = any(
+        one["topic"] == FORCE_TOPIC and one["source"]["name"] == NOT_NAMED.name
+        for one in check.findings
+    )
+    forces = (_declared_force(check.reel), _basis_force(check.reel)) if lacked else ()
+    return lacked and all(isinstance(force, Derived) for force in forces)
 
 
 def _received_before(reel: Reel) -> list[str]:
