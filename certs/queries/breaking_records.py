@@ -29,4 +29,5 @@ def as_on_record(test: BreakingTest, *, doubts: Sequence[str] = ()) -> BreakOnRe
         peak_n=test.peak_n,
         doubt=" ".join(text for text in (*doubts, turned_down(test)) if text),
         repeats=test.retest_of.code if test.retest_of else "",
+        is_place_known=test.is_break_place_known,
     )

@@ -41,6 +41,7 @@ class BreakOnRecord:
     """One test as it counts: codes, forces in N, and why it supports nothing; empty: it may.
 
     `repeats` is the code of the discounted test that this one was made to repeat; empty: none.
+    `is_place_known` is False where nobody wrote down where it broke.
     """
 
     code: str
@@ -50,6 +51,7 @@ class BreakOnRecord:
     peak_n: int
     doubt: str = ""
     repeats: str = ""
+    is_place_known: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,8 +166,9 @@ def _settled_by(
 
 
 def _below_today(test: BreakOnRecord, certified_n: int) -> str:
+    where = "clear of the grips" if test.is_place_known else "where nobody wrote down,"
     return (
-        f"{test.code} broke clear of the grips at {format_kn(test.peak_n)}, and"
+        f"{test.code} broke {where} at {format_kn(test.peak_n)}, and"
         f" {format_kn(certified_n)} would be certified today: name a basis that gives no more than"
         " was measured."
     )
@@ -183,7 +186,9 @@ def _told(test: BreakOnRecord, ordered: Sequence[BreakOnRecord], certified_n: in
     head = f"{test.code} on sample {test.sample}"
     if test.repeats:
         head = f"{head}, the retest of {test.repeats},"
-    doubt = f" It supports nothing: {test.doubt}" if test.doubt else ""
+    doubt = "" if test.is_place_known else " Nobody wrote down where it broke."
+    if test.doubt:
+        doubt = f"{doubt} It supports nothing: {test.doubt}"
     at = format_kn(test.peak_n)
     if test.outcome is Outcome.FAILS:
         return f"{head} failed at {at}: the rope is rated at no more than that ({DERATING}).{doubt}"

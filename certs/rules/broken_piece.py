@@ -20,6 +20,7 @@ def check_broken_piece(
     free_length_mm: int | None,
     break_distance_mm: int | None,
     temperature_c: int | None,
+    is_break_place_known: bool = True,
 ) -> None:
     """Refuse a length or temperature (°C) that no test on this sample can have had.
 
@@ -32,6 +33,11 @@ def check_broken_piece(
             " check it and its unit."
         )
         raise Refusal(message, field="free_length_mm")
+    if break_distance_mm is not None and not is_break_place_known:
+        message = (
+            "A distance from the break to a grip was given: then it is known where the rope broke."
+        )
+        raise Refusal(message, field="break_distance_mm")
     between_grips_mm = free_length_mm or sample_mm
     if break_distance_mm is not None and 2 * break_distance_mm > between_grips_mm:
         message = (

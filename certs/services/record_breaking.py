@@ -7,6 +7,7 @@ The facts are never changed afterwards. What a failure means for the reel is dec
 from collections.abc import Mapping
 from datetime import datetime
 from decimal import Decimal
+from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
@@ -14,13 +15,9 @@ from django.utils import timezone
 from certs.models import BreakingTest, DecisionRule
 from certs.queries.derivation import required_force
 from certs.queries.machine_support import calibration_on, problems_on
+from certs.rules.breaking_conditions import Conditions, FreeLengthAsked
 from certs.rules.breaking_force import whole_newtons
-from certs.rules.breaking_test import (
-    Conditions,
-    FreeLengthAsked,
-    Verdict,
-    judge_breaking_test,
-)
+from certs.rules.breaking_test import Verdict, judge_breaking_test
 from certs.rules.broken_piece import check_broken_piece
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
@@ -55,6 +52,7 @@ def record_breaking_test(
     log_force_unit: str | None = None,
     log_time_unit: str | None = None,
     break_distance_mm: int | None = None,
+    is_break_place_known: bool = True,
     free_length_mm: int | None = None,
     free_length_asked_mm: int | None = None,
     free_length_source: str = "",
@@ -68,7 +66,8 @@ def record_breaking_test(
 ) -> BreakingTest:
     """Record a test on a sample: peak in N, or the force log it is found in.
 
-    `break_distance_mm` is from the break to the nearest grip; None when it broke in the clear.
+    `break_distance_mm` is from the break to the nearest grip; None when it broke in the clear, or,
+    with `is_break_place_known` False, when nobody wrote down where.
     `decision_rule` is the rule on uncertainty that was chosen before the test; None: the
     standard's own. `free_length_asked_mm` is what an order or a standard asks for, named by
     `free_length_source`; None: the usual one is told. `retest_of` is the discounted test that this
@@ -95,7 +94,13 @@ def record_breaking_test(
         reel = lock_row(sample.reel)
         cut = lock_row(sample)
         _check_sample(cut)
-        _check_piece(cut, free_length_mm, break_distance_mm, temperature_c)
+        _check_piece(
+            cut,
+            free_length_mm=free_length_mm,
+            break_distance_mm=break_distance_mm,
+            is_break_place_known=is_break_place_known,
+            temperature_c=temperature_c,
+        )
         required_n = whole_newtons(required_force(reel))
         repeated = tie_retest(retest_of, sample=cut, tested_at=tested_at)
         measured = measure_break(readings, peak_n=peak_n, required_n=required_n)
@@ -104,6 +109,7 @@ def record_breaking_test(
             required_n=required_n,
             break_distance_mm=break_distance_mm,
             diameter_nm=reel.diameter_nm,
+            is_place_known=is_break_place_known,
             conditions=Conditions(
                 temperature_c=None if temperature_c is None else Decimal(temperature_c),
                 free_length_mm=free_length_mm,
@@ -131,7 +137,10 @@ def record_breaking_test(
             required_n=required_n,
             peak_n=measured.peak_n,
             break_distance_mm=break_distance_mm,
+            is_break_place_known=is_break_place_known,
             free_length_mm=free_length_mm,
+            free_length_asked_mm=asked.length_mm if asked else None,
+            free_length_source=asked.source if asked else "",
             temperature_c=temperature_c,
             log=kept,
             log_force_unit=readings.force_unit if readings else "",
@@ -140,7 +149,7 @@ def record_breaking_test(
             machine_problems=problems_on(
                 calibration, day=day, forces_n=[measured.peak_n], needed_class=NEEDED_CLASS
             ),
-            reasons=_reasons(verdict, measured, asked),
+            reasons=_reasons(verdict, measured),
             retest_of=repeated,
             note=note.strip(),
             decision_rule=decision_rule,
@@ -165,16 +174,9 @@ def _check_sample(piece: CutPiece) -> None:
         raise CannotRecord(message, field="sample")
 
 
-def _check_piece(
-    cut: CutPiece, free_mm: int | None, break_mm: int | None, temperature_c: int | None
-) -> None:
+def _check_piece(cut: CutPiece, **said: Any) -> None:  # noqa: ANN401 -- the figures of the rule
     try:
-        check_broken_piece(
-            sample_mm=cut.to_mm - cut.from_mm,
-            free_length_mm=free_mm,
-            break_distance_mm=break_mm,
-            temperature_c=temperature_c,
-        )
+        check_broken_piece(sample_mm=cut.to_mm - cut.from_mm, **said)
     except Refusal as refusal:
         raise CannotRecord(refusal.message, field=refusal.field) from refusal
 
@@ -191,18 +193,8 @@ def _free_length(length_mm: int | None, source: str) -> FreeLengthAsked | None:
         raise CannotRecord(refusal.message, field=refusal.field) from refusal
 
 
-def _reasons(verdict: Verdict, measured: MeasuredBreak, asked: FreeLengthAsked | None) -> list[str]:
-    asking = (
-        [f"A free length of at least {asked.length_mm} mm was asked for: {asked.source}."]
-        if asked
-        else []
-    )
-    return [
-        f"{verdict.reason} ({verdict.source})",
-        *asking,
-        *verdict.deviations,
-        *measured.notes,
-    ]
+def _reasons(verdict: Verdict, measured: MeasuredBreak) -> list[str]:
+    return [f"{verdict.reason} ({verdict.source})", *verdict.deviations, *measured.notes]
 
 
 def _journal(test: BreakingTest, *, by: Person, at: datetime) -> None:
@@ -220,6 +212,7 @@ def _journal(test: BreakingTest, *, by: Person, at: datetime) -> None:
             "required_n": test.required_n,
             "peak_n": test.peak_n,
             "break_distance_mm": test.break_distance_mm,
+            "is_break_place_known": test.is_break_place_known,
             "outcome": test.outcome,
             "decision_rule": test.decision_rule.code if test.decision_rule else "",
             "decision": str(test.decision.get("outcome", "")),

@@ -51,6 +51,15 @@ def discount(reel):
     )
 
 
+@pytest.mark.parametrize("peak_n", [ENOUGH_N, TOO_LITTLE_N])
+def test_no_clear_break_is_told_where_nobody_wrote_down_the_place(reel, peak_n):
+    given_breaking_test(sample=given_sample(reel=reel), peak_n=peak_n, is_break_place_known=False)
+    record = breaking_record_of(reel)
+    assert record.standing is (Standing.PROVED if peak_n == ENOUGH_N else Standing.FAILED)
+    assert "Nobody wrote down where it broke." in record.reasons[0]
+    assert "grip" not in " ".join(record.reasons)
+
+
 def later(reel, *, peak_n=ENOUGH_N, **said):
     return given_breaking_test(
         sample=given_sample(reel=reel),

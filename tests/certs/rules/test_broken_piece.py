@@ -22,6 +22,11 @@ def check(**said):
             "break_distance_mm",
             id="nearer to the other grip",
         ),
+        pytest.param(
+            {"break_distance_mm": 100, "is_break_place_known": False},
+            "break_distance_mm",
+            id="a distance from nowhere",
+        ),
         pytest.param({"temperature_c": 210}, "temperature_c", id="a point left out"),
         pytest.param({"temperature_c": -41}, "temperature_c", id="colder than any bench"),
     ],

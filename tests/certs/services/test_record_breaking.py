@@ -102,6 +102,33 @@ def test_the_verdict(sample, peak_n, break_distance_mm, outcome):
     assert test.outcome == outcome
 
 
+@pytest.mark.parametrize(
+    ("peak_n", "outcome", "words"),
+    [
+        pytest.param(84_600, "meets", "Nobody wrote down where it broke", id="enough"),
+        pytest.param(84_599, "fails", "nothing lets the test be discounted", id="too weak"),
+    ],
+)
+def test_a_break_of_which_nobody_wrote_down_the_place(sample, peak_n, outcome, words):
+    test = record(sample, peak_n=peak_n, is_break_place_known=False)
+    assert (test.outcome, test.is_break_place_known, test.break_distance_mm) == (
+        outcome,
+        False,
+        None,
+    )
+    assert words in " ".join(test.reasons)
+    assert "clear of the grips" not in " ".join(test.reasons)
+    canonical = JournalEntry.objects.order_by("number").last().canonical
+    assert '"is_break_place_known":false' in canonical
+
+
+def test_a_distance_is_no_unknown_place(sample):
+    with pytest.raises(CannotRecord, match="then it is known where") as refused:
+        record(sample, break_distance_mm=40, is_break_place_known=False)
+    assert refused.value.field == "break_distance_mm"
+    assert not BreakingTest.objects.exists()
+
+
 def test_a_temperature_outside_the_standard_is_told(sample):
     # ISO 3108:2017: 10 to 35 °C.
     assert any("asks for 10 to 35" in reason for reason in record(sample, temperature_c=4).reasons)
@@ -225,7 +252,8 @@ def test_what_nobody_wrote_down_is_told(sample):
 def test_a_free_length_that_was_asked_for_is_kept_with_its_source(sample):
     asked = {"free_length_asked_mm": 900, "free_length_source": "order 7"}
     test = record(sample, free_length_mm=900, **asked)
-    assert "A free length of at least 900 mm was asked for: order 7." in test.reasons
+    test.refresh_from_db()
+    assert (test.free_length_asked_mm, test.free_length_source) == (900, "order 7")
     assert not any("free length was" in reason for reason in test.reasons)
 
 
