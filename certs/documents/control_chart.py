@@ -99,7 +99,9 @@ def describe_chart(*, points: Sequence[ChartPoint], lines: ChartLines | None) ->
     outside = [point.code for point in points if point.is_outside]
     if outside:
         said.append(f"Beyond the limits: {', '.join(outside)}.")
-    for standing in (Standing.FAILS, Standing.LOWER_BOUND, Standing.DISCOUNTED, Standing.IN_DOUBT):
+    for standing in Standing:
+        if standing is Standing.MEETS:
+            continue
         codes = [point.code for point in points if point.standing is standing]
         if codes:
             said.append(f"{WORDS[standing].capitalize()}: {', '.join(codes)}.")

@@ -14,6 +14,7 @@ WORDS: Final[Mapping[Standing, str]] = MappingProxyType(
         Standing.LOWER_BOUND: "near a grip: at least this",
         Standing.DISCOUNTED: "discounted, not counted",
         Standing.IN_DOUBT: "machine in doubt, not counted",
+        Standing.PLACE_UNKNOWN: "place of break unknown, not counted",
     }
 )
 
@@ -68,6 +69,10 @@ def _square(x: float, y: float) -> str:
     return _hollow(f"M{x - _R:.2f} {y - _R:.2f}h{2 * _R}v{2 * _R}h{-2 * _R}z")
 
 
+def _wedge(x: float, y: float) -> str:
+    return _hollow(f"M{x - _R:.2f} {y - _R:.2f}h{2 * _R}l{-_R} {2 * _R}z")
+
+
 def _hollow(path: str) -> str:
     look: dict[str, str | float] = {
         "class": "draw-paper draw-soft-line",
@@ -84,5 +89,6 @@ MARKS: Final[Mapping[Standing, Callable[[float, float], str]]] = MappingProxyTyp
         Standing.LOWER_BOUND: _arrow,
         Standing.DISCOUNTED: _diamond,
         Standing.IN_DOUBT: _square,
+        Standing.PLACE_UNKNOWN: _wedge,
     }
 )

@@ -19,6 +19,7 @@ _SHAPES = {
     Standing.LOWER_BOUND: "good",
     Standing.DISCOUNTED: "past",
     Standing.IN_DOUBT: "past",
+    Standing.PLACE_UNKNOWN: "past",
 }
 
 

@@ -14,7 +14,7 @@ from itertools import groupby
 from django.db.models import QuerySet
 
 from certs.models import BreakingTest
-from certs.rules.breaking_test import Outcome
+from certs.rules.breaking_test import PLACE_UNKNOWN, Outcome
 from certs.rules.derived import Gap
 from certs.rules.maker_record import (
     COUNTED,
@@ -106,14 +106,19 @@ def _points(tests: Iterable[BreakingTest]) -> Iterable[RecordPoint]:
 def _point(test: BreakingTest, holds: Iterable[str]) -> RecordPoint:
     held = (f"Testing machine {test.machine.code} is under hold {code}." for code in holds)
     doubts = (*(str(problem) for problem in test.machine_problems), *held)
+    unplaced = () if test.is_break_place_known else (PLACE_UNKNOWN,)
     reel = test.sample.reel
     result = Result(
         ratio=ratio_of(peak_n=test.peak_n, required_n=test.required_n),
-        standing=standing_of(Outcome(test.outcome), is_in_doubt=bool(doubts)),
+        standing=standing_of(
+            Outcome(test.outcome),
+            is_in_doubt=bool(doubts),
+            is_place_known=test.is_break_place_known,
+        ),
         # Rope that was wound again keeps the number of the mill's reel: one production length.
         reel=reel.mill_reel_number or reel.code,
     )
-    return RecordPoint(test, result, doubts)
+    return RecordPoint(test, result, (*doubts, *unplaced))
 
 
 def _machines_on_hold() -> Mapping[int | None, list[str]]:

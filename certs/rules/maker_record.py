@@ -36,6 +36,7 @@ class Standing(StrEnum):
     LOWER_BOUND = "lower_bound"
     DISCOUNTED = "discounted"
     IN_DOUBT = "in_doubt"
+    PLACE_UNKNOWN = "place_unknown"
 
 
 COUNTED: Final = frozenset({Standing.MEETS, Standing.FAILS, Standing.LOWER_BOUND})
@@ -77,9 +78,17 @@ def ratio_of(*, peak_n: int, required_n: int) -> Decimal:
     return (Decimal(peak_n) / required_n).quantize(_PLACE, rounding=ROUND_HALF_UP)
 
 
-def standing_of(outcome: Outcome, *, is_in_doubt: bool) -> Standing:
-    """Tell how a test stands: in doubt where its machine supports nothing, whatever came out."""
-    return Standing.IN_DOUBT if is_in_doubt else _STANDINGS[outcome]
+def standing_of(outcome: Outcome, *, is_in_doubt: bool, is_place_known: bool = True) -> Standing:
+    """Tell how a test stands: in doubt where its machine supports nothing, whatever came out.
+
+    A pass is exact only where it is known to have broken clear of the grips; a failure of which
+    nobody knows the place counts as it was measured (own decision, safe side).
+    """
+    if is_in_doubt:
+        return Standing.IN_DOUBT
+    if outcome is Outcome.MEETS and not is_place_known:
+        return Standing.PLACE_UNKNOWN
+    return _STANDINGS[outcome]
 
 
 def maker_figures(
@@ -88,7 +97,8 @@ def maker_figures(
     """Chart results in the order of time, and give what a share of such rope reaches.
 
     Failures count as they were measured; breaks near a grip at or above the required force count
-    as lower bounds; discounted tests and tests in doubt do not count. A gap where too few do.
+    as lower bounds; discounted tests, tests in doubt and passes of which nobody wrote down where
+    the rope broke do not count. A gap where too few do.
     """
     exact = [one.ratio for one in results if one.standing in EXACT]
     if len(exact) < FEWEST_RESULTS:
@@ -153,6 +163,10 @@ _FLAGS: Final = {
     ),
     Standing.DISCOUNTED: "broke near a grip below the required force; shown, and not counted.",
     Standing.IN_DOUBT: "on a machine in doubt; shown, and not counted.",
+    Standing.PLACE_UNKNOWN: (
+        "at or above the required force, and nobody wrote down where the rope broke; shown, and"
+        " not counted."
+    ),
 }
 
 

@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 
 from certs.queries.maker_record import maker_record, maker_records, mill_of_code
+from certs.rules.breaking_test import PLACE_UNKNOWN
 from certs.rules.derived import Gap
 from certs.rules.maker_record import MakerFigures, Standing
 from certs.services.reverse_test import reverse_test
@@ -85,6 +86,15 @@ def test_breaks_near_a_grip_are_bounds_or_discounted():
     reel = given_rope()
     broken(reel, 100_000, 90_000, break_distance_mm=10)
     assert standings(reel) == [Standing.LOWER_BOUND, Standing.DISCOUNTED]
+
+
+def test_a_pass_without_a_place_is_no_exact_result_and_says_why():
+    reel = given_rope()
+    broken(reel, 100_000, 90_000, is_break_place_known=False)
+    assert standings(reel) == [Standing.PLACE_UNKNOWN, Standing.FAILS]
+    assert [point.doubts for point in record_of(reel).points] == [(PLACE_UNKNOWN,)] * 2
+    (entry,) = maker_records()
+    assert (entry.tests, entry.counted, entry.exact, entry.failed) == (2, 1, 1, 1)
 
 
 def test_a_failure_stands_in_the_record():

@@ -41,6 +41,27 @@ def test_standing_follows_outcome_and_machine(outcome, is_in_doubt, standing):
     assert standing_of(outcome, is_in_doubt=is_in_doubt) is standing
 
 
+@pytest.mark.parametrize(
+    ("outcome", "is_in_doubt", "standing"),
+    [
+        pytest.param(Outcome.MEETS, False, Standing.PLACE_UNKNOWN, id="a pass is not exact"),
+        pytest.param(Outcome.FAILS, False, Standing.FAILS, id="a failure counts"),
+        pytest.param(Outcome.MEETS, True, Standing.IN_DOUBT, id="the machine comes first"),
+    ],
+)
+def test_standing_of_a_break_without_a_place(outcome, is_in_doubt, standing):
+    assert standing_of(outcome, is_in_doubt=is_in_doubt, is_place_known=False) is standing
+
+
+def test_a_pass_without_a_place_is_shown_and_not_counted():
+    five = [result(ratio) for ratio in FIVE]
+    unplaced = result("1.20", Standing.PLACE_UNKNOWN, reel="K-2")
+    found = figures(*five, unplaced)
+    assert found.tolerance == figures(*five).tolerance
+    assert found.outside == ()
+    assert "nobody wrote down where the rope broke; shown, and not counted" in found.remarks[-1]
+
+
 def test_ratio_is_measured_over_required():
     assert ratio_of(peak_n=42_600, required_n=41_100) == Decimal("1.0365")
 
@@ -51,7 +72,10 @@ def test_four_are_not_enough():
     assert "Not enough data: 4 tests" in gap.reason
 
 
-@pytest.mark.parametrize("standing", [Standing.LOWER_BOUND, Standing.DISCOUNTED, Standing.IN_DOUBT])
+@pytest.mark.parametrize(
+    "standing",
+    [Standing.LOWER_BOUND, Standing.DISCOUNTED, Standing.IN_DOUBT, Standing.PLACE_UNKNOWN],
+)
 def test_only_exact_results_make_up_the_number(standing):
     gap = figures(*(result(ratio) for ratio in FIVE[:4]), *[result("1.05", standing)] * 9)
     assert isinstance(gap, Gap)
