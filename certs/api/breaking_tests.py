@@ -32,8 +32,9 @@ class BreakingTestAsked(serializers.Serializer[Any]):
     """A test on a sample: the greatest force, or the force log that it is found in.
 
     `break_distance_mm` is from the break to the nearest grip; leave it out when the rope broke in
-    the clear. `free_length_asked_mm` goes with `free_length_source`, the standard or order that
-    asks for it. `retest_of` is the discounted test that this one repeats.
+    the clear, and set `is_break_place_known` false where nobody wrote down where it broke.
+    `free_length_asked_mm` goes with `free_length_source`, the standard or order that asks for it.
+    `retest_of` is the discounted test that this one repeats.
     """
 
     sample = Code(queryset=cut_pieces())
@@ -45,9 +46,10 @@ class BreakingTestAsked(serializers.Serializer[Any]):
     as_given = AsGiven()
     log_time_unit = serializers.CharField(max_length=12, allow_blank=True, required=False)
     break_distance_mm = LengthMm(allow_null=True, default=None)
+    is_break_place_known = serializers.BooleanField(default=True)
     free_length_mm = LengthMm(allow_null=True, default=None)
     free_length_asked_mm = LengthMm(allow_null=True, default=None)
-    free_length_source = serializers.CharField(max_length=120, allow_blank=True, default="")
+    free_length_source = serializers.CharField(max_length=200, allow_blank=True, default="")
     retest_of = Code(queryset=BreakingTest.objects.all(), allow_null=True, default=None)
     temperature_c = serializers.IntegerField(
         min_value=COLDEST_C, max_value=HOTTEST_C, allow_null=True, default=None
@@ -99,7 +101,10 @@ class BreakingTestAnswer(serializers.ModelSerializer[BreakingTest]):
             "required_n",
             "peak_n",
             "break_distance_mm",
+            "is_break_place_known",
             "free_length_mm",
+            "free_length_asked_mm",
+            "free_length_source",
             "temperature_c",
             "log_sha256",
             "outcome",

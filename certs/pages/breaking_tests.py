@@ -83,6 +83,11 @@ def _facts(test: BreakingTest) -> list[Fact]:
         Fact("Repeated by", retest.code, href=page_of(retest.code)) if retest else Fact("", ""),
         Fact("Free length", f"{test.free_length_mm} mm" if test.free_length_mm else "not recorded"),
         Fact(
+            "Free length asked for",
+            beside(_mm(test.free_length_asked_mm), test.as_given, "free_length_asked_mm"),
+            note=test.free_length_source,
+        ),
+        Fact(
             "Temperature",
             "not recorded" if test.temperature_c is None else f"{test.temperature_c} °C",
         ),
@@ -92,7 +97,13 @@ def _facts(test: BreakingTest) -> list[Fact]:
     )
 
 
+def _mm(length_mm: int | None) -> str:
+    return "" if length_mm is None else f"{length_mm} mm"
+
+
 def _where(test: BreakingTest) -> str:
+    if not test.is_break_place_known:
+        return "nobody wrote down where"
     if test.break_distance_mm is None:
-        return "in the clear length (no distance to a grip recorded)"
+        return "in the clear length, away from the grips"
     return f"{test.break_distance_mm} mm from the nearest grip"

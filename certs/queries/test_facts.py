@@ -63,6 +63,7 @@ def breaking_test_facts(test: BreakingTest) -> Facts:
         "break_words": _break_words(test),
         "retest_of": test.retest_of.code if test.retest_of else "",
         "free_length": f"{test.free_length_mm} mm" if test.free_length_mm else "not recorded",
+        "free_length_asked": _free_length_asked(test),
         "machine": machine_facts(test.machine, test.calibration),
         "reasons": list(test.reasons),
         "uncertainty": dict(test.uncertainty),
@@ -134,7 +135,14 @@ def _curve(read: LoadLog) -> list[list[int]]:
     return [[round(s.time_s * 1000), round(s.force_n)] for s in samples]
 
 
+def _free_length_asked(test: BreakingTest) -> str:
+    asked_mm = test.free_length_asked_mm
+    return "" if asked_mm is None else f"{asked_mm} mm ({test.free_length_source})"
+
+
 def _break_words(test: BreakingTest) -> str:
+    if not test.is_break_place_known:
+        return "not recorded: nobody wrote down where it broke"
     if test.break_distance_mm is None:
         return "in the clear length"
     return f"{test.break_distance_mm} mm from the nearest grip or termination"

@@ -99,6 +99,14 @@ class _TestForm(Ask):
             yield unit, self.cleaned_data.get(unit) or None
 
 
+CLEAR, MEASURED, UNKNOWN = "clear", "measured", "unknown"
+PLACES = [
+    (CLEAR, "in the clear length, away from the grips"),
+    (MEASURED, "at the distance from a grip that is given below"),
+    (UNKNOWN, "nobody wrote it down"),
+]
+
+
 class BreakingTestForm(_TestForm):
     """A sample pulled until it broke."""
 
@@ -111,11 +119,17 @@ class BreakingTestForm(_TestForm):
         required=False,
         help_text="In kN unless a unit is written. Not needed with a log: it is found there.",
     )
+    break_place = forms.ChoiceField(
+        label="Where it broke",
+        choices=PLACES,
+        widget=forms.RadioSelect,
+        help_text="Within six rope diameters of a grip a result below the required force is"
+        " discounted (ISO 3108:2017); where nobody knows the place it is not.",
+    )
     break_distance_mm = MillimetreField(
         label="From the break to the nearest grip",
         required=False,
-        help_text="In mm. Left empty: it broke in the clear length. Within six rope diameters of a"
-        " grip a result below the required force is discounted (ISO 3108:2017).",
+        help_text="In mm, where it was measured.",
     )
     free_length_mm = MillimetreField(
         label="Free length between the grips", required=False, help_text="In mm."
@@ -128,7 +142,7 @@ class BreakingTestForm(_TestForm):
     )
     free_length_source = forms.CharField(
         label="What asks for it",
-        max_length=120,
+        max_length=200,
         required=False,
         help_text="The standard or the order, with its clause.",
     )
@@ -148,8 +162,28 @@ class BreakingTestForm(_TestForm):
 
     field_order = (
         "sample", "machine", "tested_at", "retest_of", "decision_rule", "log", "peak_n",
-        "break_distance_mm", "free_length_mm", "free_length_asked_mm", "free_length_source",
+        "break_place", "break_distance_mm", "free_length_mm", "free_length_asked_mm",
+        "free_length_source",
     )  # fmt: skip
+
+    def clean_break_distance_mm(self) -> int | None:
+        """Read the distance where one is said to have been measured, and none elsewhere."""
+        length_mm: int | None = self.cleaned_data["break_distance_mm"]
+        place = self.cleaned_data.get("break_place")
+        if place == MEASURED and length_mm is None:
+            message = "Give the distance that was measured, or say that nobody wrote it down."
+            raise forms.ValidationError(message)
+        if place not in {MEASURED, None} and length_mm is not None:
+            message = "A distance is given here: say above that it was measured, or leave it out."
+            raise forms.ValidationError(message)
+        return length_mm
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """What was read, as the service asks for it."""
+        values = super().values
+        values["is_break_place_known"] = values.pop("break_place") != UNKNOWN
+        return values
 
 
 GOOD = [("good", "no fault found"), ("fault", "fault found")]

@@ -65,6 +65,25 @@ def test_what_is_no_retest_is_refused_at_its_field(bench, reel):
     assert (answer.status_code, answer.json()["field"]) == (400, "retest_of")
 
 
+def test_the_free_length_asked_for_and_an_unknown_place_are_given_back(bench, reel):
+    said = {
+        "free_length_asked_mm": 900,
+        "free_length_source": "order 7",
+        "is_break_place_known": False,
+    }
+    made = post(bench, "breaking-tests/", body(given_sample(reel=reel), **said))
+    assert {name: made[name] for name in said} == said
+    assert made["outcome"] == "meets"
+
+
+def test_a_distance_contradicts_an_unknown_place(bench, reel):
+    said = {"break_distance_mm": 40, "is_break_place_known": False}
+    answer = bench.post(
+        "/api/breaking-tests/", body(given_sample(reel=reel), **said), format="json"
+    )
+    assert (answer.status_code, answer.json()["field"]) == (400, "break_distance_mm")
+
+
 def test_a_free_length_is_asked_for_with_its_source(bench, reel):
     asked = body(given_sample(reel=reel), free_length_asked_mm=900)
     answer = bench.post("/api/breaking-tests/", asked, format="json")

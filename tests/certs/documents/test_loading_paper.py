@@ -67,9 +67,27 @@ def test_the_retest_names_what_it_repeats(snapshot):
     assert f"{repeated}, which broke near a grip and was discounted" in html
 
 
+def test_what_nobody_wrote_down_and_what_was_asked_for_is_printed(reel):
+    test = given_breaking_test(
+        sample=sample_of(reel=reel),
+        peak_n=90_000,
+        is_break_place_known=False,
+        free_length_mm=800,
+        free_length_asked_mm=700,
+        free_length_source="order 7",
+    )
+    html = certificate_html(
+        json.loads(issued(given_breaking_draft(test)).snapshot), is_site_copy=False
+    )
+    assert "not recorded: nobody wrote down where it broke" in html
+    assert "asked for: 700 mm (order 7)" in html
+    assert "Nobody wrote down where it broke: whether that was within 6 rope diameters" in html
+
+
 def test_a_paper_of_earlier_days_is_printed_as_before(snapshot):
-    for name in ("loading", "retest_of"):
+    for name in ("loading", "retest_of", "free_length_asked"):
         del snapshot["breaking_tests"][0][name]
     html = certificate_html(snapshot, is_site_copy=False)
     assert "<th>Loading</th>" not in html
     assert "Retest of" not in html
+    assert "asked for:" not in html

@@ -130,10 +130,12 @@ def test_a_test_is_recorded_as_a_retest_with_a_free_length_asked_for(as_bench, r
         "free_length_source": "order 7",
         "temperature_c": "20",
         "retest_of": test.code,
+        "break_place": "clear",
     }
     answer = as_bench.post(reverse("certs:record_breaking"), said, follow=True)
     assert test.code in answer.text
     assert "The free length was 800 mm; 900 mm is asked for: order 7." in answer.text
+    assert "Free length asked for" in answer.text
 
 
 @pytest.mark.parametrize(
@@ -151,5 +153,6 @@ def test_half_of_what_is_asked_for_is_refused(as_bench, reel, changed, words):
         "peak_n": "99 kN",
         "free_length_asked_mm": "900",
         "free_length_source": "order 7",
+        "break_place": "clear",
     }
     assert words in as_bench.post(reverse("certs:record_breaking"), said | changed).text

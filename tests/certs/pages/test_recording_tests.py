@@ -1,3 +1,4 @@
+import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
@@ -15,6 +16,7 @@ def breaking(**typed):
         "machine": str(given_machine().pk),
         "tested_at": TESTED,
         "peak_n": "99.5 kN",
+        "break_place": "clear",
     }
     return {**facts, **typed}
 
@@ -60,8 +62,42 @@ def test_a_typed_peak_that_the_log_overrules_is_not_kept(as_bench, tables):
 
 
 def test_a_break_near_the_grip_is_typed_in_millimetres(as_bench, tables):
-    as_bench.post(reverse("certs:record_breaking"), breaking(break_distance_mm="40"))
+    typed = breaking(break_place="measured", break_distance_mm="40")
+    as_bench.post(reverse("certs:record_breaking"), typed)
     assert BreakingTest.objects.get().break_distance_mm == 40
+
+
+def test_a_place_that_nobody_wrote_down_is_kept_and_told(as_bench, tables):
+    typed = breaking(break_place="unknown")
+    answer = as_bench.post(reverse("certs:record_breaking"), typed, follow=True)
+    assert not BreakingTest.objects.get().is_break_place_known
+    assert "nobody wrote down where" in answer.text
+    assert "Nobody wrote down where it broke: whether that was within 6 rope" in answer.text
+    assert "clear of the grips" not in answer.text
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        pytest.param({"break_place": ""}, "This field is required", id="nothing said"),
+        pytest.param({"break_place": "measured"}, "Give the distance", id="no distance"),
+        pytest.param({"break_distance_mm": "40"}, "A distance is given here", id="clear, and not"),
+        pytest.param(
+            {"break_place": "unknown", "break_distance_mm": "40"},
+            "A distance is given here",
+            id="unknown, and not",
+        ),
+        pytest.param(
+            {"break_place": "measured", "break_distance_mm": "far"},
+            "far",
+            id="no number",
+        ),
+    ],
+)
+def test_the_place_of_a_break_is_said_once(as_bench, tables, typed, words):
+    answer = as_bench.post(reverse("certs:record_breaking"), breaking(**typed))
+    assert not BreakingTest.objects.exists()
+    assert words in answer.text
 
 
 def test_a_refused_test_keeps_what_was_typed(as_bench, tables):
