@@ -26,12 +26,14 @@ class ShownForce:
     """What to show: at least `least`, and at most `most` where a load may not be passed.
 
     `serving` is the plainest class that has a force which keeps both, where this one has none.
+    Bounds are out of order where what may not be passed lies below what must be reached.
     """
 
     least: Derived
     most: Derived | None
     machine_class: str
     serving: MachineClass | None
+    is_in_order: bool = True
 
     @property
     def is_possible(self) -> bool:
@@ -48,7 +50,7 @@ class ShownForce:
         return (
             f"No reading of a machine of class {self.machine_class} proves both bounds: at least"
             f" {self.least.text} is needed, at most {self.most.text} allowed."
-            f" {remedy(self.serving)}"
+            f" {remedy(self.serving, is_in_order=self.is_in_order)}"
         )
 
 
@@ -86,6 +88,7 @@ def force_to_show(
         serving=better_class(
             required_n=required_n, ceiling_n=ceiling_n, q_pct=row.q_pct, rows=rows
         ),
+        is_in_order=ceiling_n is None or required_n <= ceiling_n,
     )
 
 
@@ -99,8 +102,10 @@ def better_class(
     return max(serving, key=lambda row: row.q_pct, default=None)
 
 
-def remedy(serving: MachineClass | None) -> str:
-    """Say which machine would prove both bounds."""
+def remedy(serving: MachineClass | None, *, is_in_order: bool) -> str:
+    """Say which machine would prove both bounds, or what to check where none can."""
+    if not is_in_order:
+        return "The load not to be passed is below the proof load itself: check both figures."
     if serving is None:
         return "No class held here would serve: the two limits lie too close together."
     return f"A machine of class {serving.name} or better would serve."

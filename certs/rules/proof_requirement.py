@@ -63,4 +63,4 @@ class Requirement:
             q_pct=self.machine_q_pct,
             rows=self.classes,
         )
-        return f" {remedy(serving)}"
+        return f" {remedy(serving, is_in_order=self.required_n <= self.ceiling_n)}"

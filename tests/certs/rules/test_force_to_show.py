@@ -126,3 +126,14 @@ def test_a_class_that_serves_does(one_n, other_n, row):
             shown(name=one.name, required_n=required_n, ceiling_n=ceiling_n).is_possible
             for one in worse
         )
+
+
+@pytest.mark.parametrize(
+    ("ceiling_n", "words"),
+    [
+        pytest.param(49_999, "below the proof load itself: check both", id="out of order"),
+        pytest.param(50_000, "lie too close together", id="in order, no room"),
+    ],
+)
+def test_bounds_out_of_order_are_no_matter_of_the_machine(ceiling_n, words):
+    assert words in shown(ceiling_n=ceiling_n).told
