@@ -3,6 +3,7 @@
 Nothing is recorded. The figures come from the rules, the machine from the record.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -12,7 +13,7 @@ from certs.models import DecisionRule
 from certs.queries.decision_rules import rule_of
 from certs.queries.force_uncertainty import budget_of
 from certs.queries.machine_support import calibration_on, problems_on
-from certs.rules.conformance_probability import surely_above
+from certs.rules.conformance_probability import NoProbability, surely_above
 from certs.rules.conformity import Decision, decide
 from certs.rules.global_risk import (
     Capability,
@@ -30,6 +31,9 @@ PROBABILITIES: Final = (Decimal("0.95"), Decimal("0.99"), Decimal("0.999"))
 WORST_CLASS: Final = "3"
 NEEDS_WHOLE: Final = (
     "Risks need the whole uncertainty, and the calibration does not state all of it."
+)
+NONE_IS_SURE: Final = (
+    "With so great an uncertainty beside the force, no measured force would be sure enough."
 )
 
 
@@ -96,6 +100,7 @@ def what_if(asked: Asked, *, on: date) -> WhatIf:
         lower_n=asked.required_n,
         upper_n=asked.upper_n,
     )
+    sure_forces = _sure_forces(known, asked)
     problems = problems_on(
         calibration, day=on, forces_n=[asked.measured_n], needed_class=WORST_CLASS
     )
@@ -103,10 +108,10 @@ def what_if(asked: Asked, *, on: date) -> WhatIf:
         calibration=calibration,
         budget=budget,
         decision=replace(decision, is_provisional=budget is not None and budget.is_provisional),
-        sure_forces=_sure_forces(known, asked),
+        sure_forces=sure_forces,
         risk=_risk(known, decision, asked.production),
         capability=_capability(decision, asked.production),
-        problems=(*problems, *([] if known else [NEEDS_WHOLE])),
+        problems=(*problems, *_left_open(known, sure_forces)),
     )
 
 
@@ -122,14 +127,24 @@ def _sure_forces(known: Budget | None, asked: Asked) -> tuple[SureForce, ...]:
     if known is None:
         return ()
     relative_u = known.combined / asked.measured_n
-    found = (
-        surely_above(asked.required_n, relative_u=relative_u, probability=share)
-        for share in PROBABILITIES
-    )
+    try:
+        found = [
+            surely_above(asked.required_n, relative_u=relative_u, probability=share)
+            for share in PROBABILITIES
+        ]
+    except NoProbability:
+        return ()
     return tuple(
         SureForce(share, Decimal(repr(force_n)))
         for share, force_n in zip(PROBABILITIES, found, strict=True)
     )
+
+
+def _left_open(known: Budget | None, sure_forces: Sequence[SureForce]) -> list[str]:
+    """Say what was not computed, and why."""
+    if known is None:
+        return [NEEDS_WHOLE]
+    return [] if sure_forces else [NONE_IS_SURE]
 
 
 def _risk(

@@ -93,6 +93,14 @@ def test_what_if_says_what_a_calibration_leaves_open(as_auditor):
     assert "more than" in page
 
 
+def test_what_if_answers_for_a_force_far_too_small_for_the_machine(as_auditor):
+    asked = {"machine": given_sure_machine().code, "measured_n": "2 N", "required_n": "99"}
+    page = as_auditor.get(reverse("certs:what_if"), asked).text
+    assert "no measured force would be sure enough" in page
+    assert "outside the verified range" in page
+    assert "Least force to measure" not in page
+
+
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
