@@ -4,6 +4,7 @@ import re
 
 from django import forms
 
+from inventory.models import Reel
 from inventory.pages.forms.asking import Ask
 from inventory.pages.forms.quantities import LengthField
 from inventory.pages.forms.rows import rows_of
@@ -34,7 +35,12 @@ class PlanForm(Ask):
     def clean_without(self) -> tuple[str, ...]:
         """Read the codes as they stand on the reels."""
         text = self.cleaned_data["without"].upper()
-        return tuple(dict.fromkeys(code for code in _CODES.split(text) if code))
+        codes = tuple(dict.fromkeys(code for code in _CODES.split(text) if code))
+        on_record = set(Reel.objects.filter(code__in=codes).values_list("code", flat=True))
+        unknown = [code for code in codes if code not in on_record]
+        if unknown:
+            raise forms.ValidationError(f"“{unknown[0]}” is no reel (R-…) on record.")
+        return codes
 
 
 class BookForm(Ask):

@@ -80,6 +80,14 @@ def test_reels_can_be_left_out(as_stores):
     assert '<option value="R-00001">' not in text
 
 
+def test_a_reel_to_be_left_out_that_nobody_knows_is_told_and_not_passed_over(as_stores):
+    order = order_of(30)
+    given.given_reel()
+    text = as_stores.get(page_of(order, "?without=r-00001, R-OOO02")).text
+    assert "“R-OOO02” is no reel (R-…) on record." in text
+    assert text.count('id="form-errors"') == 1
+
+
 def test_a_reel_without_a_basis_of_strength_is_offered_last_with_a_word(as_stores, tables):
     order = order_of(30)
     given.given_reel(length_m=100)
