@@ -36,6 +36,7 @@ def piece(request: HttpRequest, code: str) -> HttpResponse:
         facts=_facts(shown),
         where=where_is(shown),
         may_be_used=_may_be_used(shown) and not holds,
+        is_sample=shown.purpose == CutPiece.Purpose.SAMPLE and not shown.is_reversed,
         may_be_reversed=_may_be_reversed(shown),
         may_come_back=_may_come_back(shown),
         ancestors=table_of_ancestors(trace.ancestors),

@@ -134,3 +134,12 @@ def test_a_length_typed_in_feet_stays_beside_the_millimetres(as_stores):
     answer = as_stores.post(reverse("inventory:cut", args=[reel.code]), asked, follow=True)
     # NIST SP 811: 1 ft = 304.8 mm and 1 in = 25.4 mm, both exact.
     assert "12.649 m (41 ft 6 in)" in answer.text
+
+
+def test_the_page_of_a_sample_leads_to_the_tests_made_on_it(client, bench_hand):
+    client.force_login(bench_hand)
+    sample = given.given_sample()
+    text = client.get(at("piece", sample)).text
+    assert f"/tests/breaking/record/?sample={sample.code}" in text
+    assert f"/tests/wires/record/?sample={sample.code}" in text
+    assert "?sample=" not in client.get(at("piece", given.given_piece())).text
