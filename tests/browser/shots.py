@@ -77,7 +77,7 @@ SIGNED_IN = (
         "breaking-test",
         "/tests/breaking/BT-00006/",
         readme_from="Loading",
-        readme_height=1110,
+        readme_height=1150,
     ),
     Shot("wire-tests", "/tests/wires/"),
     Shot("wire-test", "/tests/wires/WT-00001/"),
