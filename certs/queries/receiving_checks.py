@@ -48,6 +48,12 @@ def mill_reel_of(reel: Reel) -> Reel:
     return Reel.objects.get(pk=root.reel_id)
 
 
+def last_weighing(reel: Reel) -> ReceivingCheck | None:
+    """Return the last check in which a length of this rope was weighed; None where none was."""
+    of_rope = ReceivingCheck.objects.filter(reel=mill_reel_of(reel))
+    return of_rope.filter(weighed_mass_g__isnull=False).order_by("-id").first()
+
+
 def check_standings(reel_codes: Iterable[str]) -> list[CheckStanding]:
     """Say of each mill's reel, in the order given, whether its last check lets it be certified."""
     codes = list(dict.fromkeys(reel_codes))

@@ -11,6 +11,7 @@ from decimal import Decimal
 from certs.models import ReelReading
 from certs.queries.rope_mass import limits_of, masses_of
 from certs.rules.derived import Derived, Gap
+from certs.rules.received_mass import MEASURED
 from certs.rules.reel_length import (
     Agreement,
     Drum,
@@ -91,7 +92,8 @@ def _estimates(reading: ReelReading, rope: _Rope) -> Iterator[LengthEstimate]:
                     tare_g=reading.tare_g or 0,
                     mass=mass,
                     nominal_mm=rope.nominal_mm,
-                    limits=rope.limits,
+                    # Rope that was weighed is as thick as it is: no limits of diameter spread it.
+                    limits=None if mass.source == MEASURED else rope.limits,
                 )
         return
     drum = Drum(

@@ -9,10 +9,12 @@ from decimal import Decimal
 from certs.models import ForceFactor, TabulatedForce
 from certs.queries.derivation import diameter_limits, length_mass
 from certs.queries.derive_designation import factor_mass, table_mass
+from certs.queries.receiving_checks import last_weighing
 from certs.queries.specification_rows import factor_of, table_row_of
 from certs.rules.derived import Derived, Gap
 from certs.rules.length_mass import QUANTITY
 from certs.rules.mass_unit import declared_mass
+from certs.rules.received_mass import weighed_mass
 from certs.rules.rope_match import NoBasis, fitting_factors, fitting_rows
 from certs.rules.specification_row import Factor, TableRow
 from certs.rules.tolerance import DiameterLimits
@@ -23,7 +25,7 @@ from inventory.rules.designation import parse_designation
 def masses_of(reel: Reel) -> list[Derived | Gap]:
     """List the mass in kg per 100 m by the basis named for a reel, and the one declared for it.
 
-    A gap where the basis gives none, or none is named.
+    Where neither gives one, it is that of the length weighed at goods in, or a gap.
     """
     try:
         by_basis = length_mass(reel)
@@ -31,11 +33,19 @@ def masses_of(reel: Reel) -> list[Derived | Gap]:
         by_basis = Gap(QUANTITY, problem.message)
     declared_g = reel.declared_mass_g_per_100m
     if declared_g is None:
-        return [by_basis]
+        weighed = _weighed(reel) if isinstance(by_basis, Gap) else None
+        return [weighed or by_basis]
     document = reel.mill_document
     name = f"mill document {document.number}" if document else f"the marking of reel {reel.code}"
     declared = declared_mass(g_per_100m=declared_g, document=name)
     return [declared] if by_basis == declared else [by_basis, declared]
+
+
+def _weighed(reel: Reel) -> Derived | None:
+    check = last_weighing(reel)
+    if check is None or check.weighed_length_mm is None or check.weighed_mass_g is None:
+        return None
+    return weighed_mass(length_mm=check.weighed_length_mm, mass_g=check.weighed_mass_g)
 
 
 def limits_of(reel: Reel) -> DiameterLimits | None:

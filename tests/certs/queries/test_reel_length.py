@@ -8,6 +8,7 @@ from certs.queries.reel_length import readings_of, told_reading
 from certs.queries.rope_mass import limits_of, masses_of
 from certs.rules.derived import Gap
 from certs.services.read_reel import read_reel
+from tests.certs.checks import given_check
 from tests.certs.claims import given_basis, given_factor
 from tests.factories import MOMENT, given_person, given_piece, given_reel
 
@@ -117,3 +118,21 @@ def test_it_takes_as_many_queries_for_many_readings(reel, count, django_assert_m
         weigh(reel, 497_000)
     with django_assert_max_num_queries(14):
         assert len(readings_of(reel).readings) == count
+
+
+def test_a_length_weighed_at_goods_in_tells_the_mass_where_nothing_else_does():
+    reel = given_reel(designation="12 6x7-FC 1770 B sZ", length_m=1000)
+    assert [isinstance(mass, Gap) for mass in masses_of(reel)] == [True]
+    given_check(reel, weighed_length_mm=2_000, weighed_mass_g=1_000)
+    weigh(reel, 500_000)
+    (one,) = readings_of(reel).readings
+    # 1 kg on 2 m is 50 kg per 100 m, and so 500 kg are 1000 m, however thick the rope may be.
+    assert (one.estimates[0].low.stated, one.estimates[0].high.stated) == (1000, 1000)
+    assert not one.estimates[0].is_bounded
+    assert one.gaps == ()
+
+
+def test_a_mass_held_goes_before_a_length_weighed(reel):
+    before = masses_of(reel)
+    given_check(reel, weighed_length_mm=2_000, weighed_mass_g=1_500)
+    assert masses_of(reel) == before
