@@ -39,8 +39,11 @@ def loads_in(papers: Iterable[Paper]) -> Iterator[Load]:
 
 
 def _words(rating: Mapping[str, Any]) -> str:
-    doubt = f" {PROVISIONAL}" if rating["is_provisional"] else ""
-    return f"{rating['words'].removesuffix('.')}.{doubt}"
+    return f"{rating['words'].removesuffix('.')}.{_doubt(rating)}"
+
+
+def _doubt(rating: Mapping[str, Any]) -> str:
+    return f" {PROVISIONAL}" if rating["is_provisional"] else ""
 
 
 def _bounded(rating: Mapping[str, Any], mark: Mapping[str, Any] | None) -> Load:
@@ -48,8 +51,15 @@ def _bounded(rating: Mapping[str, Any], mark: Mapping[str, Any] | None) -> Load:
     stated, unit = rating["stated"], rating["unit"]
     if mark is None or unit != mark["unit"] or Decimal(stated) <= Decimal(mark["stated"]):
         return Load(rating["quantity"], f"{stated} {unit}", _words(rating))
-    words = f"Derived {stated} {unit}; the mark is lower and governs. {_words(rating)}"
+    legs = rating["words"].split(". ")[0]
+    words = f"{legs}. Derived {stated} {unit}; the mark is lower and governs.{_doubt(rating)}"
     return Load(rating["quantity"], f"{mark['stated']} {unit}", words)
+
+
+def _marked(mark: Mapping[str, Any], first: Mapping[str, Any]) -> Load:
+    """State the mark in place of the rating of the band that it is for."""
+    words = f"{mark['words']}.{_doubt(first)}"
+    return Load(mark["quantity"], f"{mark['stated']} {mark['unit']}", words)
 
 
 def is_derated(reel: Reel, papers: Iterable[Paper]) -> bool:
@@ -73,8 +83,8 @@ def _loads_of(paper: Paper) -> Iterator[Load]:
     if assembly:
         mark = marked_in(paper.snapshot)
         if mark:
-            yield Load(mark["quantity"], f"{mark['stated']} {mark['unit']}", f"{mark['words']}.")
-        for rating in assembly["ratings"]:
+            yield _marked(mark, assembly["ratings"][0])
+        for rating in assembly["ratings"][1 if mark else 0 :]:
             yield _bounded(rating, mark)
         return
     for rope in paper.snapshot["ropes"]:

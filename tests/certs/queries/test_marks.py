@@ -62,18 +62,25 @@ def test_without_a_mark_nothing_is_said_of_one():
 
 
 def test_a_tag_tells_the_mark_first_and_no_load_above_it():
-    (_, value, words), first, second, *rest = loads_on_tag(issued(drafted(1600, **TWO)))
+    (_, value, words), second, *rest = loads_on_tag(issued(drafted(1600, **TWO)))
     assert value == "1.6 t"
     assert words.startswith("At 0 to 45 degrees from the vertical; derived 2.3 t.")
-    assert first[1] == "1.6 t"
-    assert first[2].startswith("Derived 2.3 t; the mark is lower and governs. Two legs, 0 to 45")
-    assert second[2].startswith("Derived 1.7 t; the mark is lower")
+    assert second[1] == "1.6 t"
+    assert second[2] == (
+        "Two legs, 45 to 60 degrees from the vertical; EN 13414-1, angles counted from the"
+        " vertical. Derived 1.7 t; the mark is lower and governs."
+    )
     assert [load[1] for load in rest if load[1].endswith(" t")] == []
 
 
 def test_a_band_below_the_mark_keeps_its_own_load():
     values = [value for _, value, _ in loads_on_tag(issued(drafted(2200, **TWO)))]
-    assert values[:3] == ["2.2 t", "2.2 t", "1.7 t"]
+    assert values[:2] == ["2.2 t", "1.7 t"]
+
+
+def test_a_marked_american_tag_says_that_a_figure_is_from_memory():
+    marked, *_ = loads_on_tag(issued(drafted(2500, convention="from_horizontal", **TWO)))
+    assert "from memory or habit" in marked[2]
 
 
 def test_rope_that_fell_since_the_draft_stops_the_paper():
