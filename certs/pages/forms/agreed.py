@@ -59,6 +59,7 @@ class AgreedForm(Ask):
         label="Mass, per cent below W d²",
         max_length=8,
         required=False,
-        help_text="Reels checked under this agreement are held to it, as weighed and as declared.",
+        help_text="W is the mass factor agreed, else that of the rope’s class. A reel checked under"
+        " this agreement is held to both limits, as weighed and as declared.",
     )
     mass_plus_pct = FigureField(label="Mass, per cent above W d²", max_length=8, required=False)
