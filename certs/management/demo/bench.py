@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from certs.management.demo.invented import force_log
 from certs.management.demo.stage import Stage
@@ -117,6 +118,7 @@ def break_sample(  # noqa: PLR0913 -- an act is told all its facts, each by name
     note: str = "",
     decision_rule: DecisionRule | None = None,
     retest_of: BreakingTest | None = None,
+    **said: Any,  # noqa: ANN401 -- what the service takes besides
 ) -> BreakingTest:
     """Cut a sample of a reel and break it; the peak is in the log, or read from the dial in N."""
     piece = sample(stage, reel, length_mm=1500)
@@ -133,6 +135,7 @@ def break_sample(  # noqa: PLR0913 -- an act is told all its facts, each by name
         note=note,
         decision_rule=decision_rule,
         retest_of=retest_of,
+        **said,
         by=stage.people["bench"],
         at=stage.calendar.moment(),
     )
@@ -145,7 +148,14 @@ def break_first_samples(stage: Stage, *, agreed: DecisionRule) -> dict[str, Brea
     that was agreed with the customer who asked for it.
     """
     tests = {
-        "12 mm": break_sample(stage, "V-909", log_name="break_12mm.csv", decision_rule=agreed),
+        "12 mm": break_sample(
+            stage,
+            "V-909",
+            log_name="break_12mm.csv",
+            decision_rule=agreed,
+            free_length_asked_mm=750,
+            free_length_source="purchase order of the customer (invented)",
+        ),
         "8 mm": break_sample(stage, "K-2231", peak_n=42_600),
         "4 mm": break_sample(stage, "OR-5501", peak_n=13_900, break_distance_mm=15),
         "13 mm in the grip": break_sample(

@@ -1,6 +1,7 @@
 """Plays the tests that are made from time to time on the rope most sold, and two readings of it.
 
-Together with the first test of that rope they make a record of its maker. One breaks near a grip.
+Together with the first test of that rope they make a record of its maker. One breaks near a grip,
+and of one nobody wrote down where it broke.
 """
 
 from certs.management.demo.bench import break_sample
@@ -8,17 +9,19 @@ from certs.management.demo.stage import Stage
 from certs.models import ReelReading
 from certs.services.read_reel import read_reel
 
-# Reels of 8 mm rope, the force in N at which each sample broke, and the distance from the break to
-# the nearest grip in mm where it was near.
+CLEAR: dict[str, int] = {}
+NEAR = {"break_distance_mm": 25}
+UNTOLD = {"is_break_place_known": False}
+# Reels of 8 mm rope, the force in N at which each sample broke, and what is known of where.
 SAMPLES = (
-    ("K-2231", 42_900, None),
-    ("K-2310", 41_900, None),
-    ("K-2310", 42_300, None),
-    ("K-2231", 42_400, None),
-    ("K-2310", 41_700, 25),
-    ("K-2310", 42_100, None),
-    ("K-2231", 43_000, None),
-    ("K-2310", 42_200, None),
+    ("K-2231", 42_900, CLEAR),
+    ("K-2310", 41_900, CLEAR),
+    ("K-2310", 42_300, UNTOLD),
+    ("K-2231", 42_400, CLEAR),
+    ("K-2310", 41_700, NEAR),
+    ("K-2310", 42_100, CLEAR),
+    ("K-2231", 43_000, CLEAR),
+    ("K-2310", 42_200, CLEAR),
 )
 READ = "K-2310"
 TARE_G = 46_000
@@ -28,14 +31,14 @@ G_PER_M, SCALE_G = 263, 500
 
 def break_from_time_to_time(stage: Stage) -> None:
     """Break a sample each working day."""
-    for reel, peak_n, distance_mm in SAMPLES:
+    for reel, peak_n, place in SAMPLES:
         stage.calendar.wait(days=1)
         break_sample(
             stage,
             reel,
             peak_n=peak_n,
-            break_distance_mm=distance_mm,
             note="periodic test of the rope most sold",
+            **place,
         )
 
 
