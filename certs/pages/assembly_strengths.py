@@ -10,7 +10,6 @@ from certs.pages.forms.strength import StrengthLookForm
 from certs.pages.outcome_tables import table_of_proof_tests
 from certs.pages.rendering import show
 from certs.pages.strength_tables import (
-    pounds_told,
     shown_findings,
     table_of_ends,
     table_of_loads,
@@ -27,6 +26,7 @@ from certs.queries.proof_asked import applying, only_elsewhere, proof_asked
 from certs.queries.proof_held import proof_held
 from certs.queries.strength import AssemblyStrength, assembly_strength, is_sling
 from certs.rules.marked_load import mark_checks
+from certs.rules.sling_legs import AngleConvention
 from inventory.pages.acting import found, signed_in
 from inventory.pages.table import Table
 from inventory.queries.things import assembly_of_code
@@ -50,7 +50,7 @@ def strength_of_assembly(request: HttpRequest, code: str) -> HttpResponse:
         marks=_marks(strength, look.read("marked_t")),
         ends=table_of_ends(strength),
         loads=table_of_loads(strength),
-        pounds=pounds_told(strength),
+        is_american=strength.convention is AngleConvention.FROM_HORIZONTAL,
         findings=shown_findings(strength.findings),
         regimes=table_of_regimes(asked),
         proof_loads=table_of_proof_loads(applying(asked)),

@@ -11,7 +11,8 @@ from certs.rules.confidence import in_words
 from certs.rules.derived import plain
 from certs.rules.finding import Finding, Verdict
 from certs.rules.marked_load import MarkCheck
-from certs.rules.us_rating import in_pounds
+from certs.rules.sling_legs import AngleConvention
+from certs.rules.us_rating import pounds_of
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 
 SHAPES = {Verdict.AGREE: "good", Verdict.DISAGREE: "stop", Verdict.CANNOT_SAY: "open"}
@@ -78,7 +79,12 @@ def table_of_ends(strength: AssemblyStrength) -> Table:
 
 
 def table_of_loads(strength: AssemblyStrength) -> Table:
-    """Tell formula, printed value, their difference, and what governs, with the convention."""
+    """Tell formula, printed value, their difference, and what governs, with the convention.
+
+    American ratings are told in pounds too: no printed value is held to set beside them.
+    """
+    if strength.convention is AngleConvention.FROM_HORIZONTAL:
+        return _american_loads(strength)
     return build_table(
         columns=(
             "Legs and angle",
@@ -107,14 +113,29 @@ def table_of_loads(strength: AssemblyStrength) -> Table:
     )
 
 
-def pounds_told(strength: AssemblyStrength) -> list[str]:
-    """Tell American ratings in pounds too, band by band."""
-    if not strength.loads or strength.convention.line != "horizontal":
-        return []
-    return [
-        f"{load.legs.text[:1].upper()}{load.legs.text[1:]}. {in_pounds(load.rating.governing_t)}"
-        for load in strength.loads
-    ]
+def _american_loads(strength: AssemblyStrength) -> Table:
+    return build_table(
+        columns=(
+            "Legs and angle",
+            Column("Working load limit, t", is_number=True),
+            Column("In lb, rounded down", is_number=True),
+            "Governed by",
+            "Rated by",
+        ),
+        lines=(
+            Line(
+                (
+                    load.legs.text,
+                    Cell(plain(load.rating.governing_t)),
+                    plain(pounds_of(load.rating.governing_t)),
+                    "formula",
+                    load.legs.convention.words,
+                )
+            )
+            for load in strength.loads
+        ),
+        folds=True,
+    )
 
 
 def table_of_marks(checks: Iterable[MarkCheck]) -> Table:

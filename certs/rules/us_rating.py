@@ -101,6 +101,10 @@ def us_load(one_leg: Derived, *, legs: LegFactor) -> Derived:
 
 
 def in_pounds(load_t: Decimal) -> str:
-    """Say a load in pounds, rounded down to three figures; a pound is 0.45359237 kg exactly."""
-    pounds = round_down(load_t * 1000 / KG_PER_LB)
-    return f"In pounds, rounded down: {plain(pounds)} lb."
+    """Say a load in pounds, rounded down to three figures."""
+    return f"In pounds, rounded down: {plain(pounds_of(load_t))} lb."
+
+
+def pounds_of(load_t: Decimal) -> Decimal:
+    """Give a load in pounds, rounded down to three figures; a pound is 0.45359237 kg exactly."""
+    return round_down(load_t * 1000 / KG_PER_LB)
