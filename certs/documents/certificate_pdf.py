@@ -16,6 +16,7 @@ from certs.documents.decision_told import tell_decision
 from certs.documents.derivation_list import DerivationList
 from certs.documents.load_curve import describe_curve, draw_load_curve
 from certs.documents.paper import Enclosure, print_paper
+from certs.documents.paper_ends import alike_ends
 from inventory.documents.qr import draw_qr
 from inventory.documents.reel_map import describe_reel, draw_reel_map
 from inventory.documents.reel_stretches import MapHeat, MapKind, MapStretch
@@ -64,7 +65,12 @@ def certificate_html(snapshot: Snapshot, *, is_site_copy: bool) -> str:
     assembly = snapshot["assembly"]
     if assembly:
         ratings = [_derived_in(r, r["derivation"], derivations) for r in assembly["ratings"]]
-        assembly = {**assembly, "ratings": ratings}
+        assembly = {
+            **assembly,
+            "ratings": ratings,
+            "is_provisional": any(rating.get("is_provisional") for rating in ratings),
+            "alike_ends": alike_ends(assembly["ends"]),
+        }
     return render_to_string(
         "certs/paper/certificate.html",
         {
