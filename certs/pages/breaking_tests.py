@@ -5,7 +5,7 @@ from django.utils import timezone
 
 from certs.models import BreakingTest
 from certs.pages.acting import for_claim
-from certs.pages.addresses import page_of, story_of
+from certs.pages.addresses import page_of
 from certs.pages.affected_papers import table_of_affected
 from certs.pages.breaking_shown import record_shown
 from certs.pages.decision_facts import decision_shown
@@ -74,7 +74,7 @@ def _facts(test: BreakingTest) -> list[Fact]:
         Fact(
             "Cut from",
             reel.code,
-            href=story_of(sample.code),
+            href=page_of(reel.code),
             note=f"{format_metres(sample.from_mm)} to {format_metres(sample.to_mm)}",
         ),
         Fact("Rope", reel.designation),

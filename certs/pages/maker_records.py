@@ -19,15 +19,17 @@ from inventory.pages.acting import found, signed_in
 from inventory.pages.facts import Fact
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 
+# Said only where there are figures.
+OF_CHANCE = (
+    "The figures suppose results that vary by chance alone about one mean. A point beyond the"
+    " limits says that something changed; find out what before relying on any of them."
+)
 CAUTIONS = (
     (
         "A record of the past is no promise: what a reel may be certified for rests on its own"
         " documents and tests, never on this page."
     ),
-    (
-        "The figures suppose results that vary by chance alone about one mean. A point beyond the"
-        " limits says that something changed; find out what before relying on any of them."
-    ),
+    OF_CHANCE,
     (
         "A breaking force is not a load that a rope may carry. A competent person must judge what"
         " these figures mean for any use."
@@ -71,7 +73,7 @@ def record(request: HttpRequest, code: str, designation: str) -> HttpResponse:
         risk_problem=risk.reason if isinstance(risk, Gap) else "",
         drawing=chart_of(shown.points, figures, title=title),
         points=table_of_points(shown.points, figures),
-        cautions=CAUTIONS,
+        cautions=[one for one in CAUTIONS if one != OF_CHANCE or isinstance(figures, MakerFigures)],
     )
 
 

@@ -9,7 +9,7 @@ from certs.rules.finding import Finding, Verdict
 from certs.rules.specification_row import Factor
 from certs.rules.wire_force import METHODS, calculated_aggregate
 from certs.rules.wire_sampling import least_wires
-from certs.rules.wire_strength import Wire
+from certs.rules.wire_strength import Wire, in_wires
 from inventory.rules.rope_designation import RopeDesignation
 from inventory.rules.units import format_kn
 
@@ -66,17 +66,17 @@ def sum_finding(rope: RopeDesignation, wires: Sequence[Wire]) -> Finding:
     """Say whether the sum stands for every wire that bears."""
     least, stands_for = least_wires(rope), sum(wire.represents for wire in wires)
     if least is not None and stands_for >= least:
-        verdict, text = Verdict.AGREE, f"The sum stands for {stands_for} wires."
+        verdict, text = Verdict.AGREE, f"The sum stands for {in_wires(stands_for)}."
     elif least is not None:
         verdict = Verdict.CANNOT_SAY
         text = (
-            f"The sum stands for {stands_for} wires; the strands of {rope.construction} have"
+            f"The sum stands for {in_wires(stands_for)}; the strands of {rope.construction} have"
             f" {least} without fillers, centres and core. What is left out makes it too low."
         )
     else:
         verdict = Verdict.CANNOT_SAY
         text = (
-            f"The sum stands for {stands_for} wires; the designation does not tell how many the"
+            f"The sum stands for {in_wires(stands_for)}; the designation does not tell how many the"
             " rope has."
         )
     return Finding(

@@ -19,7 +19,7 @@ from certs.rules.wire_bands import (
     count_outside,
     grade_outcome,
 )
-from certs.rules.wire_strength import Wire, shown_strength, tensile_strength
+from certs.rules.wire_strength import Wire, in_wires, shown_strength, tensile_strength
 
 TOPIC: Final = "Wire strengths"
 SUPPORTED_TOPIC: Final = "Grade that the wires support"
@@ -80,7 +80,7 @@ def _strength_finding(count: Count, sample: Sample, outcome: GradeOutcome) -> Fi
     allowed = allowed_outside(count.tested) if sample.may_be_outside else 0
     rule = WIRES_OUTSIDE.name if sample.may_be_outside else "before laying none may lie outside"
     text = (
-        f"{len(count.outside)} of {count.tested} wires lie outside the band of grade"
+        f"{len(count.outside)} of {in_wires(count.tested)} lie outside the band of grade"
         f" {count.grade}; {allowed} may ({rule})."
     )
     steel = (Given("steel", "steel of the wires, from their heats", sample.steel, ""),)

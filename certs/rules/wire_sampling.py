@@ -10,7 +10,7 @@ from typing import Final
 
 from certs.rules.derived import Source
 from certs.rules.finding import Finding, Verdict
-from certs.rules.wire_strength import Wire
+from certs.rules.wire_strength import Wire, in_wires
 from inventory.rules.refusal import Refusal
 from inventory.rules.rope_designation import CONSTRUCTION, RopeDesignation
 
@@ -69,15 +69,16 @@ def sampling_plan(rope: RopeDesignation, wires: Sequence[Wire]) -> SamplingPlan:
     required = strands * per_strand
     asked = (
         f"{strands} strand{'s' if strands > 1 else ''} of {per_strand} wires, fillers and centres"
-        f" left out: {required} wires."
+        f" left out: {in_wires(required)}."
     )
-    missing = () if tested >= required else (f"{required - tested} wires were not tested.",)
+    missing = () if tested >= required else (_untested(required - tested),)
     return SamplingPlan(required, tested, asked, missing)
 
 
 def sampling_finding(plan: SamplingPlan) -> Finding:
     """Say whether enough wires were tested; too few prove nothing and refute nothing."""
-    text = f"{plan.tested} wires tested. Asked for: {plan.asked} {' '.join(plan.missing)}".strip()
+    found = f"{in_wires(plan.tested)} tested. Asked for: {plan.asked}"
+    text = " ".join((found, *plan.missing))
     return Finding(
         topic=TOPIC,
         verdict=Verdict.AGREE if plan.is_whole else Verdict.CANNOT_SAY,
@@ -86,6 +87,10 @@ def sampling_finding(plan: SamplingPlan) -> Finding:
         " rope a quarter of each group of wires, at least three",
         source=PLAN,
     )
+
+
+def _untested(count: int, of_group: str = "") -> str:
+    return f"{in_wires(count)}{of_group} {'was' if count == 1 else 'were'} not tested."
 
 
 def is_compacted(rope: RopeDesignation) -> bool:
@@ -149,11 +154,11 @@ def _of_spiral(rope: RopeDesignation, wires: Sequence[Wire], *, tested: int) -> 
     unnamed = 0 if least is None else least - sum(sizes.values())
     missing = (
         *(
-            f"{asked[name] - found[name]} wires of {name} were not tested."
+            _untested(asked[name] - found[name], f" of {name}")
             for name in asked
             if found[name] < asked[name]
         ),
-        *((f"No wire tested stands for {unnamed} wires of the rope.",) if unnamed > 0 else ()),
+        *((f"No wire tested stands for {in_wires(unnamed)} of the rope.",) if unnamed > 0 else ()),
     )
     words = ", ".join(f"{count} of {name}" for name, count in asked.items())
     text = (

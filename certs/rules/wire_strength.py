@@ -120,6 +120,11 @@ def newtons(force_mn: int) -> Decimal:
     return Decimal(force_mn) / MN_PER_N
 
 
+def in_wires(count: int) -> str:
+    """Write how many wires: "1 wire", "6 wires"."""
+    return f"{count} wire" if count == 1 else f"{count} wires"
+
+
 def shown_newtons(force_mn: int) -> str:
     """Write a force in mN as N, with no digit more than it has: 55400 is "55.4 N"."""
     return f"{trimmed(newtons(force_mn))} N"

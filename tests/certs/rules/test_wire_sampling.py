@@ -108,6 +108,12 @@ def test_a_group_that_nobody_tested_is_missed():
     assert plan.missing == ("No wire tested stands for 6 wires of the rope.",)
 
 
+def test_one_wire_is_told_as_one():
+    text = sampling_finding(sampling_plan(rope("6x7-FC"), strand(1900))).text
+    assert text.startswith("1 wire tested. Asked for: 1 strand of 6 wires")
+    assert sampling_plan(rope("6x7-FC"), strand(*[1900] * 5)).missing == ("1 wire was not tested.",)
+
+
 def test_of_no_wires_nothing_is_planned_for_a_spiral_rope():
     plan = sampling_plan(rope("1x19"), strand(1900, layer="centre"))
     assert plan.required is None

@@ -122,6 +122,8 @@ def test_a_core_that_hides_its_wires_sets_no_limit():
     ("make", "wires", "words"),
     [
         pytest.param("6x7-FC", STRAND, "stands for 36 wires.", id="all that bear"),
+        pytest.param("6x7-FC", STRAND[:5], "stands for 30 wires; the", id="five of six"),
+        pytest.param("6x7-FC", strand(1960, mm=1.33), "stands for 1 wire; the", id="one alone"),
         pytest.param("6x7-FC", STRAND[:5], "makes it too low", id="some left out"),
         pytest.param("35x7-IWRC", STRAND, "stands for 36 wires; the", id="of many strands"),
         pytest.param("6x26FS-FC", STRAND, "does not tell how many", id="not told"),
