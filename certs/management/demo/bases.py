@@ -59,6 +59,9 @@ def _agree(stage: Stage, reel: Reel) -> AgreedSpecification:
         paper="Letter of 2026-06-02 (invented)",
         designation=reel.designation,
         factor_k="0.359",
+        # Invented, as is the letter.
+        mass_minus_pct="5",
+        mass_plus_pct="5",
         by=stage.people["qa"],
         at=stage.calendar.moment(),
     )

@@ -12,7 +12,7 @@ from certs.management.demo.mill_papers import GoodsLine, MillPaper, as_pdf, as_p
 from certs.management.demo.stage import Stage
 from certs.services.receive_checked import receive_checked_reel
 from inventory.models import Heat, Reel
-from inventory.rules.units import parse_force_n
+from inventory.rules.units import parse_force_n, parse_length_um
 from inventory.services.fittings import receive_fitting_lot
 from inventory.services.receive import HeatTie, file_mill_document, record_heat
 
@@ -126,6 +126,7 @@ def _receive(stage: Stage, row: dict[str, str]) -> Reel:
         declared_force_n=parse_force_n(row["declared_kn"]) if row["declared_kn"] else None,
         declared_mass_g_per_100m=int(Decimal(mass) * 1000) if mass else None,
         marking=f"{row['number']} (invented)",
+        lay_length_um=parse_length_um(row["lay_mm"]) if row["lay_mm"] else None,
         measured=measured(row["number"]),
         by=stage.people["stores"],
         at=stage.calendar.moment(),
