@@ -106,7 +106,8 @@ def take(page: Page, shot: Shot, size: str, *, tags: list[str]) -> Iterator[str]
     for name, text in shot.typed:
         page.fill(f"[name={name}]", text)
     if shot.press:
-        page.get_by_role("button", name=shot.press, exact=True).click()
+        with page.expect_navigation():
+            page.get_by_role("button", name=shot.press, exact=True).click()
     shown = page.evaluate("document.documentElement.scrollWidth")
     if shown > width:
         yield f"{size}: {shot.name} is {shown} px wide"
