@@ -76,7 +76,7 @@ def _machine(stage: Stage) -> TestingMachine:
         machine_class="1",
         range_from_n=20,
         range_to_n=10_000,
-        # Finer than the whole newtons of the record.
+        # Finer than the whole newtons that a calibration is entered with.
         resolution_n=None,
         by=stage.people["qa"],
         at=stage.calendar.moment(),

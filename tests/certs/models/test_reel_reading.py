@@ -1,10 +1,11 @@
-"""The constraint of a reading, tried from every side through the ORM."""
+"""The constraint of a reading, tried from every side, whichever way a row is written."""
 
 import pytest
 from django.db import IntegrityError, transaction
 
 from certs.models import ReelReading
 from tests.factories import MOMENT, given_person, given_reel
+from tests.inventory.models.ways import INSERTS, copy_of, refused_by
 
 MASS = {"kind": "mass", "gross_g": 500_000, "tare_g": 40_000}
 DRUM = {"kind": "drum", "barrel_mm": 300, "traverse_mm": 400, "wound_mm": 600}
@@ -58,3 +59,13 @@ def test_half_a_reading_is_not(db, values):
     with pytest.raises(IntegrityError), transaction.atomic():
         write(values)
     assert not ReelReading.objects.exists()
+
+
+@pytest.mark.parametrize("insert", INSERTS)
+@pytest.mark.parametrize("missing", ["barrel_mm", "traverse_mm", "wound_mm"])
+def test_no_way_of_writing_leaves_a_dimension_out(db, insert, missing):
+    # A comparison with nothing is neither true nor false, and alone it would let the row pass.
+    row = write(DRUM)
+    with refused_by("reel_reading_is_whole"):
+        insert(copy_of(row, **{missing: None}))
+    insert(copy_of(row))
