@@ -16,6 +16,8 @@ from inventory.services.assemble import (
 from inventory.services.fittings import receive_fitting_lot
 
 GRIPS_AT_AN_END = 4
+# The yard keeps its slings in whole tonnes: somewhat below what is derived.
+MARKED_KG = 5000
 MARKET_DAY = date(2026, 10, 9)
 
 
@@ -25,13 +27,17 @@ def build_for_other_uses(stage: Stage) -> None:
     _receive(stage, "link-8t", FittingLot.Kind.LINK, "master link, marked 8 t", "", 8000)
     _suspend(stage)
     _build_american(stage)
-    for key, customer in (("banner", "fennick"), ("16 mm american", "sundelow")):
+    for key, customer, marked_kg in (
+        ("banner", "fennick", None),
+        ("16 mm american", "sundelow", MARKED_KG),
+    ):
         paperwork.certify_assembly(
             stage,
             key,
             customer=customer,
             kind=Certificate.DocumentKind.DECLARATION,
             witnesses=(),
+            marked_kg=marked_kg,
         )
 
 

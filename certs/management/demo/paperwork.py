@@ -67,6 +67,7 @@ def draft_for_assembly(
     customer: str,
     kind: str = KINDS.CERTIFICATE_31,
     witnesses: Sequence[str] = ("inspector",),
+    marked_kg: int | None = None,
 ) -> Certificate:
     """Draft the certificate of an assembly, with none, one or two who validate it."""
     chosen = [stage.representatives[name] for name in witnesses]
@@ -75,6 +76,7 @@ def draft_for_assembly(
         stage.parties[customer],
         first_validator=chosen[0] if chosen else None,
         second_validator=chosen[1] if len(chosen) > 1 else None,
+        marked_kg=marked_kg,
     )
     return draft_assembly(
         assembly=stage.assemblies[key],
@@ -91,9 +93,12 @@ def certify_assembly(
     customer: str,
     kind: str = KINDS.CERTIFICATE_31,
     witnesses: Sequence[str] = ("inspector",),
+    marked_kg: int | None = None,
 ) -> None:
     """Issue the certificate of an assembly, tag it and deliver it."""
-    draft = draft_for_assembly(stage, key, customer=customer, kind=kind, witnesses=witnesses)
+    draft = draft_for_assembly(
+        stage, key, customer=customer, kind=kind, witnesses=witnesses, marked_kg=marked_kg
+    )
     issue(stage, key, draft)
     issue_tag(assembly=stage.assemblies[key], by=stage.people["stores"], at=stage.calendar.moment())
     record_delivery(

@@ -99,7 +99,7 @@ def test_the_draft_tells_build_and_rules_as_the_paper_will(as_quality):
 def test_an_american_sling_is_told_in_tonnes_and_pounds(as_auditor):
     sling = given_sling(legs=2, kind="two_leg", convention="from_horizontal")
     page = as_auditor.get(reverse("certs:assembly_strength", args=[sling.code]))
-    # 90.7 kN x 0.95 / (5 x 9.81) = 1.75 t; x 2 sin 60 = 3.03 t; 3030 / 0.45359237 = 6680.0, by hand.
+    # 90.7 kN x 0.95 / (5 x 9.81) = 1.75 t; x 2 sin 60 = 3.03 t; 3030 / 0.45359237 = 6680.0.
     assert "In lb, rounded down" in page.text
     assert "6680" in page.text
     assert "none held" not in page.text
