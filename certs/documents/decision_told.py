@@ -16,6 +16,8 @@ from inventory.rules.units import format_kn
 Kept = Mapping[str, Any]
 
 FIGURES = 3
+# With more degrees of freedom the coverage factor is that of the normal distribution.
+MOST_TOLD: Final = 1000
 # Beyond these a share is told as a bound: more digits would claim more than a budget can hold.
 _LEAST, _MOST = Decimal("0.0001"), Decimal("0.9999")
 SHAPES: Final = {
@@ -179,7 +181,11 @@ def _notes(decision: Kept, uncertainty: Kept) -> Iterator[str]:
 
 
 def _degrees(text: str | None) -> str:
-    return "not limited" if text is None else trimmed(round(Decimal(text), 1))
+    if text is None:
+        return "not limited"
+    if Decimal(text) > MOST_TOLD:
+        return f"more than {MOST_TOLD}"
+    return trimmed(round(Decimal(text), 1))
 
 
 def _figures(text: str) -> str:

@@ -53,6 +53,13 @@ def test_every_component_is_told_with_its_source():
     assert "ISO 7500-1:2015" in shown.components[0].source
 
 
+def test_degrees_of_freedom_beyond_count_are_told_as_many():
+    # 2 N beside a step of 10 N: the three series hardly count, and nu = 2 (u / u3)^4 is vast.
+    assert fact(told(measured_n=2), "Combined standard uncertainty").note == (
+        "effective degrees of freedom: more than 1000"
+    )
+
+
 def test_the_standards_own_rule_is_named_by_its_words():
     shown = told(rule=INHERENT)
     assert not shown.has_named_rule
