@@ -164,11 +164,11 @@ def _soft_eye(leg: BuiltLeg, end: BuiltEnd, *, lay_mm: Decimal | None) -> Findin
 
 
 def _lay(leg: BuiltLeg, measured_mm: Decimal | None) -> Given | None:
-    """Give the lay length that counts: the recorded one goes before one that was typed."""
+    """Give the lay length that counts: the longer one, which asks for the larger eye."""
+    if measured_mm is not None and (leg.lay_mm is None or measured_mm > leg.lay_mm):
+        return Given("p", "lay length as measured", trimmed(measured_mm), "mm")
     if leg.lay_mm is not None:
         return Given("p", "lay length of the rope", trimmed(leg.lay_mm), "mm", LAY_RECORDED)
-    if measured_mm is not None:
-        return Given("p", "lay length as measured", trimmed(measured_mm), "mm")
     return None
 
 
@@ -176,9 +176,9 @@ def _other_lay(leg: BuiltLeg, measured_mm: Decimal | None) -> tuple[str, ...]:
     if leg.lay_mm is None or measured_mm is None or measured_mm == leg.lay_mm:
         return ()
     told = (
-        f"The {trimmed(leg.lay_mm)} mm recorded with the reel count, not the"
-        f" {trimmed(measured_mm)} mm typed: if the rope measures so, put the reel on hold and ask"
-        " its maker."
+        f"The reel is recorded with {trimmed(leg.lay_mm)} mm and {trimmed(measured_mm)} mm was"
+        " typed; the longer one counts. If the rope measures so, put the reel on hold and ask its"
+        " maker."
     )
     return (told,)
 

@@ -48,8 +48,8 @@ def test_a_load_to_be_marked_is_judged(as_auditor, marked, words):
 def test_the_lay_on_record_judges_the_eyes_and_one_typed_beside_it_is_spoken_of(as_auditor):
     assembly = given_sling(reel=given_rope(lay_length_um=75_500), eye_mm=302)
     told = page_of(as_auditor, assembly, lay_mm="80")
-    assert "302 mm all round; at least 302 mm is asked for." in told
-    assert "The 75.5 mm recorded with the reel count, not the 80 mm typed" in told
+    assert "302 mm all round; at least 320 mm is asked for." in told
+    assert "recorded with 75.5 mm and 80 mm was typed; the longer one counts" in told
     assert "recorded with the reel" in page_of(as_auditor, assembly)
 
 
