@@ -9,6 +9,7 @@ import re
 from collections.abc import Mapping
 from decimal import Decimal
 from fractions import Fraction
+from math import floor
 from types import MappingProxyType
 from typing import Final
 
@@ -88,14 +89,16 @@ _FEET_AND_INCHES: Final = re.compile(
 )
 
 
-def parse_length_mm(text: str, *, unit: str = "m") -> int:
+def parse_length_mm(text: str, *, unit: str = "m", rounds_down: bool = False) -> int:
     """Read a length such as "12.5", "12,5 m", "41 ft 6 in" or "1 1/2 in" as whole mm.
 
-    `unit` (a key of `MM_PER_UNIT`) is meant where the text names none. Raises `Refusal`.
+    `unit` (a key of `MM_PER_UNIT`) is meant where the text names none. Rounded half up, or down
+    where a size has to reach a least one. Raises `Refusal`.
     """
     parts = _FEET_AND_INCHES.fullmatch(text.strip())
     written = (f"{parts[1]} ft", f"{parts[2]} in") if parts else (text,)
-    length_mm = round_half_up(sum((_exact_mm(part, unit=unit) for part in written), Fraction()))
+    exact_mm = sum((_exact_mm(part, unit=unit) for part in written), Fraction())
+    length_mm = floor(exact_mm) if rounds_down else round_half_up(exact_mm)
     return _within(length_mm, MAX_LENGTH_MM, text=text, field="length")
 
 

@@ -20,12 +20,15 @@ _EYE = "In mm, all round, for an eye without a thimble. Empty: not measured."
 
 
 class SmallLengthField(QuantityField):
-    """A length in whole mm, typed in mm unless a unit is written."""
+    """A length in whole mm, typed in mm unless a unit is written; rounded down.
+
+    Pin, eye and clear rope are all held against a least size: 5/8 in is no pin of 16 mm.
+    """
 
     @staticmethod
     def read(text: str) -> int:
         """Read the text; a bare number is in mm."""
-        return parse_length_mm(text, unit="mm")
+        return parse_length_mm(text, unit="mm", rounds_down=True)
 
     @staticmethod
     def write(value: int) -> str:

@@ -57,6 +57,13 @@ def test_purpose_and_sizes_are_typed_in_mm_or_inches_and_shown(as_stores):
         assert words in text
 
 
+def test_a_pin_in_inches_is_never_made_thicker(as_stores):
+    # 5/8 in is 15.875 mm: too thin where 16 mm is asked for.
+    piece, lot = given.given_piece(), given.given_fitting_lot()
+    as_stores.post(BUILD, typed((piece.code, lot.code), bend_mm="5/8 in"))
+    assert Assembly.objects.get().bend_mm == 15
+
+
 def test_an_eye_is_on_an_end_that_is_made(as_stores):
     piece, lot = given.given_piece(), given.given_fitting_lot()
     legs = {"leg-0-far_kind": "", "leg-0-far_fittings": "", "leg-0-far_eye_mm": "300"}
