@@ -117,7 +117,8 @@ def _list(entries: Iterable[RecordEntry]) -> Table:
 def _facts(figures: MakerFigures, coverage: Decimal, confidence: Decimal) -> list[Fact]:
     chart = figures.chart
     share, sure, lowest = (
-        f"{trimmed(one * 100)} %" for one in (coverage, confidence, figures.lowest.stated)
+        f"{trimmed(one * 100)}\N{NO-BREAK SPACE}%"
+        for one in (coverage, confidence, figures.lowest.stated)
     )
     limit = Fact(
         "Lower tolerance limit",

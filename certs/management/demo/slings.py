@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from django.utils import timezone
+
 from certs.management.demo.sales import supply
 from certs.management.demo.stage import Stage
 from inventory.models import Assembly, Termination
@@ -33,6 +35,16 @@ class Build:
     fittings: Sequence[str] = ()
     description: str = ""
 
+    @property
+    def is_sling(self) -> bool:
+        """Tell whether it is built to the sizes of a sling."""
+        return self.kind != KINDS.ROPE_WITH_ENDS
+
+
+# Sizes as the workshop measures them on its own slings; invented, like all of this.
+TAKEN_BY_ENDS_MM = 900
+SOFT_EYE_MM = 520
+HOOK_MM = 45
 
 FIRST = (
     Build("8 mm", KINDS.ONE_LEG, "K-2231", 4, EYE, ["ferrule-8", "thimble-8"]),
@@ -60,21 +72,36 @@ def build(stage: Stage, asked: Build) -> Assembly:
     """Cut the legs, end both ends of each alike, and build the assembly."""
     fittings = [FittingAsked(stage.lots[key]) for key in asked.fittings]
     ends = [
-        TerminationAsked(end.value, asked.end, fittings, operator="Press 2")
+        TerminationAsked(
+            end.value, asked.end, fittings, operator="Press 2", eye_mm=_soft_eye(asked)
+        )
         for end in Termination.End
     ]
     pieces = [
-        PieceAsked(supply(stage, stage.reels[asked.reel], length_m=asked.length_m), ends)
+        PieceAsked(
+            supply(stage, stage.reels[asked.reel], length_m=asked.length_m),
+            ends,
+            clear_mm=asked.length_m * 1000 - TAKEN_BY_ENDS_MM if asked.is_sling else None,
+        )
         for _ in range(LEGS.get(KINDS(asked.kind), 1))
     ]
+    at = stage.calendar.moment()
     stage.assemblies[asked.key] = build_assembly(
         kind=asked.kind,
         pieces=pieces,
         description=asked.description,
+        market_date=timezone.localdate(at) if asked.is_sling else None,
+        bend_mm=HOOK_MM if asked.is_sling else None,
         by=stage.people["bench"],
-        at=stage.calendar.moment(),
+        at=at,
     )
     return stage.assemblies[asked.key]
+
+
+def _soft_eye(asked: Build) -> int | None:
+    """Give the way round an eye without a thimble."""
+    has_thimble = any(key.startswith("thimble") for key in asked.fittings)
+    return SOFT_EYE_MM if asked.is_sling and not has_thimble else None
 
 
 def build_stays(stage: Stage) -> None:
