@@ -126,6 +126,10 @@ class Certificate(models.Model):
                 name="certificate_end_has_a_reason",
             ),
             models.CheckConstraint(
+                condition=Q(marked_kg=None) | Q(kind="assembly", marked_kg__gt=0),
+                name="certificate_mark_is_of_an_assembly",
+            ),
+            models.CheckConstraint(
                 condition=(
                     Q(kind="cut_length", assembly=None, breaking_test=None)
                     | Q(kind="assembly", assembly__isnull=False, breaking_test=None)

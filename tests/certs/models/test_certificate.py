@@ -1,0 +1,29 @@
+"""What the database refuses about the load marked on a sling, whichever way a row is written."""
+
+import pytest
+
+from tests.certs.papers import given_assembly_draft, given_cut_length_draft
+from tests.inventory.models.ways import INSERTS, copy_of, refused_by
+
+pytestmark = pytest.mark.usefixtures("tables")
+
+
+@pytest.mark.parametrize("insert", INSERTS)
+@pytest.mark.parametrize(
+    ("given_draft", "marked_kg"),
+    [
+        pytest.param(given_cut_length_draft, 500, id="on cut lengths"),
+        pytest.param(given_assembly_draft, 0, id="nothing on an assembly"),
+    ],
+)
+def test_a_mark_that_cannot_be_is_refused(db, insert, given_draft, marked_kg):
+    row = copy_of(given_draft(), draft_code="CD-90000", marked_kg=marked_kg)
+    with refused_by("certificate_mark_is_of_an_assembly"):
+        insert(row)
+
+
+def test_a_mark_on_an_assembly_is_kept(db):
+    row = copy_of(given_assembly_draft(), draft_code="CD-90000", marked_kg=500)
+    row.save(force_insert=True)
+    row.refresh_from_db()
+    assert row.marked_kg == 500
