@@ -2,10 +2,18 @@
 
 import pytest
 
-from tests.certs.papers import given_assembly_draft, given_cut_length_draft
+from tests.certs.papers import (
+    given_assembly_draft,
+    given_certifiable_assembly,
+    given_cut_length_draft,
+)
 from tests.inventory.models.ways import INSERTS, copy_of, refused_by
 
 pytestmark = pytest.mark.usefixtures("tables")
+
+
+def given_sling_draft():
+    return given_assembly_draft(given_certifiable_assembly())
 
 
 @pytest.mark.parametrize("insert", INSERTS)
@@ -13,7 +21,7 @@ pytestmark = pytest.mark.usefixtures("tables")
     ("given_draft", "marked_kg"),
     [
         pytest.param(given_cut_length_draft, 500, id="on cut lengths"),
-        pytest.param(given_assembly_draft, 0, id="nothing on an assembly"),
+        pytest.param(given_sling_draft, 0, id="nothing on an assembly"),
     ],
 )
 def test_a_mark_that_cannot_be_is_refused(db, insert, given_draft, marked_kg):
@@ -23,7 +31,7 @@ def test_a_mark_that_cannot_be_is_refused(db, insert, given_draft, marked_kg):
 
 
 def test_a_mark_on_an_assembly_is_kept(db):
-    row = copy_of(given_assembly_draft(), draft_code="CD-90000", marked_kg=500)
+    row = copy_of(given_sling_draft(), draft_code="CD-90000", marked_kg=500)
     row.save(force_insert=True)
     row.refresh_from_db()
     assert row.marked_kg == 500
