@@ -53,6 +53,9 @@ def test_from_reel_to_paper_and_back_from_its_qr(hands, opened):
 def receive_and_name_basis(hands):
     hands.receive(given_mill())
     reel = Reel.objects.get()
+    # A reel is compared with its specification as it is received, and the findings come first.
+    assert hands.heading() == f"Receiving check RC-00001 of {reel.code}"
+    hands.follow("The reel")
     assert hands.heading() == f"Reel {reel.code}"
     hands.follow("What may be certified")
     hands.page.get_by_label("0.388").first.check()
