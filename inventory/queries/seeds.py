@@ -84,7 +84,8 @@ def down_from(
 _OF_ASSEMBLY = "(SELECT piece_id FROM inventory_assemblypiece WHERE assembly_id = %s)"
 
 _UP_FROM_REEL = (
-    "SELECT id AS key, id AS reel_id, 0 AS from_mm, length_mm AS to_mm FROM inventory_reel"
+    "SELECT id AS key, id AS reel_id, CAST(0 AS bigint) AS from_mm, length_mm AS to_mm "
+    "FROM inventory_reel"
 )
 
 _UP_FROM_PIECE = "SELECT id AS key, reel_id, from_mm, to_mm FROM inventory_cutpiece"
