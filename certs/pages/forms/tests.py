@@ -13,7 +13,7 @@ from certs.rules.log_columns import NEWTONS_PER_UNIT, SECONDS_PER_UNIT
 from inventory.models import Assembly, CutPiece
 from inventory.pages.forms.asking import Ask
 from inventory.pages.forms.codes import CodeField
-from inventory.pages.forms.quantities import ForceField, LengthField, QuantityField
+from inventory.pages.forms.quantities import ForceField, QuantityField
 from inventory.queries.registers import machines
 from inventory.rules.refusal import Refusal
 from inventory.rules.units import format_um, parse_length_mm, parse_length_um
@@ -25,13 +25,13 @@ LOG_HELP = (
 )
 
 
-class MillimetreField(LengthField):
+class MillimetreField(QuantityField):
     """A short length in whole mm, typed in mm unless a unit is written."""
 
     @staticmethod
-    def read(text: str, *, unit: str = "mm") -> int:
+    def read(text: str) -> int:
         """Read mm, or the unit that is written."""
-        return parse_length_mm(text, unit=unit)
+        return parse_length_mm(text, unit="mm")
 
     @staticmethod
     def write(value: int) -> str:
