@@ -8,9 +8,8 @@ from dataclasses import dataclass
 
 from certs.models import BreakingTest
 from certs.queries.decisions import decision_stands
-from inventory.models import Hold, Reel
-from inventory.queries.trace_back import trace_back
-from inventory.queries.trace_forward import reel_ids_from
+from certs.queries.test_doubts import doubts_of, same_rope
+from inventory.models import Reel
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,29 +33,9 @@ class RopeTest:
 
 def tests_on_rope(reel: Reel) -> list[RopeTest]:
     """List the breaking-force tests on this rope, wherever it was wound; oldest first."""
-    ancestors = trace_back(reel_id=reel.pk, from_mm=0, to_mm=reel.length_mm)
-    mill_reel = Reel.objects.get(pk=ancestors[-1].reel_id)
-    family = reel_ids_from(mill_reel)
     tests = list(
-        BreakingTest.objects.filter(sample__reel_id__in=family, reversal=None)
+        BreakingTest.objects.filter(sample__reel_id__in=same_rope(reel), reversal=None)
         .select_related("sample", "machine", "calibration", "retest_of", "decision_rule")
         .order_by("tested_at", "id")
     )
-    holds = _holds_by_machine({test.machine_id for test in tests})
-    return [RopeTest(test, _doubts(test, holds)) for test in tests]
-
-
-def _holds_by_machine(machine_ids: set[int]) -> dict[int | None, list[str]]:
-    found: dict[int | None, list[str]] = {}
-    standing = Hold.objects.filter(testing_machine_id__in=machine_ids, released_at=None)
-    for machine_id, code in standing.order_by("id").values_list("testing_machine_id", "code"):
-        found.setdefault(machine_id, []).append(code)
-    return found
-
-
-def _doubts(test: BreakingTest, holds: dict[int | None, list[str]]) -> tuple[str, ...]:
-    held = (
-        f"Testing machine {test.machine.code} is under hold {code}."
-        for code in holds.get(test.machine_id, [])
-    )
-    return (*(str(problem) for problem in test.machine_problems), *held)
+    return [RopeTest(*one) for one in zip(tests, doubts_of(tests), strict=True)]

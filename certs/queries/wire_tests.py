@@ -11,12 +11,12 @@ from django.db.models import QuerySet
 
 from certs.models import WireTest
 from certs.queries.rope_tests import RopeTest, tests_on_rope
+from certs.queries.test_doubts import doubts_of, same_rope
 from certs.rules.force_route import ActualForce, CalculatedForce, Route, route
 from certs.rules.wire_strength import Wire
 from certs.rules.wire_tests import Method
-from inventory.models import CutPiece, Hold, Reel
-from inventory.queries.trace_back import back_from_piece, back_from_reel, trace_back
-from inventory.queries.trace_forward import reel_ids_from
+from inventory.models import CutPiece, Reel
+from inventory.queries.trace_back import back_from_piece, back_from_reel
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,14 +67,11 @@ def wires_of(test: WireTest) -> tuple[Wire, ...]:
 
 def wire_tests_on(reel: Reel) -> list[RopeWireTest]:
     """List the wire tests on a reel's rope, wherever it was wound; oldest first."""
-    ancestors = trace_back(reel_id=reel.pk, from_mm=0, to_mm=reel.length_mm)
-    mill_reel = Reel.objects.get(pk=ancestors[-1].reel_id)
-    found = WireTest.objects.filter(reel_id__in=reel_ids_from(mill_reel), reversal=None)
+    found = WireTest.objects.filter(reel_id__in=same_rope(reel), reversal=None)
     tests = list(
         found.select_related("reel", "sample", "machine", "calibration").order_by("tested_at", "id")
     )
-    holds = _holds_by_machine({test.machine_id for test in tests if test.machine_id})
-    return [RopeWireTest(test, _doubts(test, holds)) for test in tests]
+    return [RopeWireTest(*one) for one in zip(tests, doubts_of(tests), strict=True)]
 
 
 def route_of(reel: Reel) -> Route:
@@ -112,20 +109,3 @@ def _calculated(one: RopeWireTest) -> CalculatedForce:
 def _actual(one: RopeTest) -> ActualForce:
     test = one.test
     return ActualForce(test.code, not one.has_failed, test.tested_at, test.peak_n)
-
-
-def _holds_by_machine(machine_ids: set[int]) -> dict[int | None, list[str]]:
-    found: dict[int | None, list[str]] = {}
-    standing = Hold.objects.filter(testing_machine_id__in=machine_ids, released_at=None)
-    for machine_id, code in standing.order_by("id").values_list("testing_machine_id", "code"):
-        found.setdefault(machine_id, []).append(code)
-    return found
-
-
-def _doubts(test: WireTest, holds: dict[int | None, list[str]]) -> tuple[str, ...]:
-    held = (
-        f"Testing machine {test.machine.code} is under hold {code}."
-        for code in holds.get(test.machine_id, [])
-        if test.machine is not None
-    )
-    return (*(str(problem) for problem in test.machine_problems), *held)
