@@ -3,7 +3,7 @@
 What a check found is decided when it is made (`receiving`), and kept as it was found.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from django.db.models import QuerySet
@@ -60,12 +60,6 @@ def check_standings(reel_codes: Iterable[str]) -> list[CheckStanding]:
     rows = ReceivingCheck.objects.filter(reel__code__in=codes).select_related("reel", "hold")
     latest = {check.reel.code: check for check in rows.order_by("id")}
     return [_standing(code, latest.get(code)) for code in codes]
-
-
-def last_checks(reel_codes: Iterable[str]) -> Mapping[str, ReceivingCheck]:
-    """Return the last check of each mill's reel that has one, by the reel's code."""
-    found = check_standings(reel_codes)
-    return {one.reel_code: one.check for one in found if one.check is not None}
 
 
 def points(check: ReceivingCheck, verdict: Verdict) -> list[str]:

@@ -24,7 +24,6 @@ HUNDRED: Final = Decimal(100)
 # is 1.693 standard deviations (d2 of three, NIST/SEMATECH e-Handbook 6.3.2).
 SERIES: Final = 3
 RANGE_OF_THREE: Final = Decimal("1.693")
-RESOLUTION: Final = Source("JCGM 100:2008 (GUM), F.2.2.1", confidence="memory")
 NO_UNCERTAINTY: Final = (
     "No value held for the uncertainty of the calibration: enter it from the calibration"
     " certificate. Without it the true uncertainty is greater than this."
