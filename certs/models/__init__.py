@@ -4,10 +4,13 @@ from certs.models.agreed_specification import AgreedSpecification, StrengthBasis
 from certs.models.breaking_test import BreakingTest
 from certs.models.certificate import Certificate, CertificatePiece, CertificateProofTest
 from certs.models.decision_rule import DecisionRule
+from certs.models.paper_renewal import PaperRenewal
 from certs.models.proof_test import ProofTest
+from certs.models.recall_notice import RecallNotice
 from certs.models.receiving_check import ReceivingCheck
 from certs.models.reel_reading import ReelReading
 from certs.models.representative import Representative
+from certs.models.site_report import SitePhoto, SiteReport
 from certs.models.specification import (
     DiameterTolerance,
     ForceFactor,
@@ -36,11 +39,15 @@ __all__ = [
     "ForceFactor",
     "GradeName",
     "MachineClass",
+    "PaperRenewal",
     "ProofLoadRule",
     "ProofTest",
+    "RecallNotice",
     "ReceivingCheck",
     "ReelReading",
     "Representative",
+    "SitePhoto",
+    "SiteReport",
     "SlingLegFactor",
     "SlingLoad",
     "SteelLimits",

@@ -88,6 +88,11 @@ class Certificate(models.Model):
         "inventory.StoredFile", on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
     pdf_sha256 = models.CharField(max_length=64, blank=True)
+    # The same claims as a signed credential for machines, canonical JSON like the snapshot.
+    credential = models.TextField(blank=True)
+    credential_sha256 = models.CharField(max_length=64, blank=True)
+    # Whether a key that signed it is an evaluation key, which vouches for nobody.
+    is_evaluation = models.BooleanField(default=False)
 
     # Set once, when superseded or withdrawn.
     ended_at = models.DateTimeField(null=True, blank=True)
@@ -102,6 +107,7 @@ class Certificate(models.Model):
             models.CheckConstraint(
                 condition=(
                     Q(state="draft", number=None, issued_at=None, pdf=None, snapshot="")
+                    & Q(credential="", credential_sha256="")
                     | Q(
                         state__in=FROZEN,
                         number__isnull=False,
@@ -113,6 +119,11 @@ class Certificate(models.Model):
                     )
                 ),
                 name="certificate_is_draft_or_whole",
+            ),
+            models.CheckConstraint(
+                condition=Q(credential="", credential_sha256="")
+                | (~Q(credential="") & Q(credential_sha256__length=64)),
+                name="certificate_credential_has_its_hash",
             ),
             models.CheckConstraint(
                 condition=(

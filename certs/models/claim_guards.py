@@ -7,9 +7,12 @@ from certs.models.agreed_specification import AgreedSpecification, StrengthBasis
 from certs.models.breaking_test import BreakingTest
 from certs.models.certificate import Certificate, CertificatePiece, CertificateProofTest
 from certs.models.decision_rule import DecisionRule
+from certs.models.paper_renewal import PaperRenewal
 from certs.models.proof_test import ProofTest
+from certs.models.recall_notice import RecallNotice
 from certs.models.receiving_check import ReceivingCheck
 from certs.models.reel_reading import ReelReading
+from certs.models.site_report import SitePhoto, SiteReport
 from certs.models.tag import Tag
 from certs.models.test_reversal import TestReversal
 from certs.models.wire_test import WireResult, WireTest
@@ -18,6 +21,13 @@ from inventory.models.guards import Guard, keeps, trigger
 CERTIFICATE = "certs_certificate"
 UNDER = "certs_certificateprooftest"
 REVERSAL = "certs_testreversal"
+SENDING = ["sent_at", "sent_by_id", "sent_how"]
+ANSWER = [
+    "acknowledged_at",
+    "acknowledged_by",
+    "acknowledgement",
+    "acknowledgement_recorded_by_id",
+]
 ENDING = ["state", "ended_at", "ended_by_id", "end_reason"]
 
 
@@ -79,6 +89,33 @@ REVOKED_ONCE = trigger(
     sentence="a revoked tag stays revoked; issue another",
 )
 
+SENT_ONCE = trigger(
+    name="recall_notice_is_sent_once",
+    table="certs_recallnotice",
+    event="UPDATE",
+    refuse_when="OLD.sent_at IS NOT NULL AND OLD.sent_at <> NEW.sent_at",
+    sentence="a sent notice stays sent; write another",
+)
+
+ANSWERED_ONCE = trigger(
+    name="recall_notice_is_answered_once",
+    table="certs_recallnotice",
+    event="UPDATE",
+    refuse_when="OLD.acknowledged_at IS NOT NULL",
+    sentence="an acknowledged notice is never changed",
+)
+
+CLOSED_ONCE = trigger(
+    name="site_report_is_closed_once",
+    table="certs_sitereport",
+    event="UPDATE",
+    # Only the contact may be forgotten later.
+    refuse_when="""OLD.closed_at IS NOT NULL AND NOT (
+        NEW.closed_at = OLD.closed_at AND NEW.close_reason = OLD.close_reason
+        AND NEW.contact = '')""",
+    sentence="a closed report stays closed",
+)
+
 # The physical record knows nothing of claims; so the claims guard the cut that they speak of.
 CLAIMED_CUT_STANDS = trigger(
     name="cut_piece_with_claims_is_not_reversed",
@@ -129,6 +166,9 @@ GUARDS: tuple[Guard, ...] = (
     LIFE,
     ENDED,
     REVOKED_ONCE,
+    SENT_ONCE,
+    ANSWERED_ONCE,
+    CLOSED_ONCE,
     CLAIMED_CUT_STANDS,
     TEST_IN_USE_STANDS,
     PROOF_TEST_COUNTS,
@@ -137,15 +177,19 @@ GUARDS: tuple[Guard, ...] = (
     *_ties_are_frozen(CertificatePiece._meta.db_table),
     *_ties_are_frozen(CertificateProofTest._meta.db_table),
     *keeps(Tag, mutable=["revoked_at", "revoked_by_id", "revoke_reason"]),
+    *keeps(RecallNotice, mutable=[*SENDING, *ANSWER]),
+    *keeps(SiteReport, mutable=["contact", "hold_id", "closed_at", "closed_by_id", "close_reason"]),
     *(
         guard
         for model in (
             AgreedSpecification,
             BreakingTest,
             DecisionRule,
+            PaperRenewal,
             ProofTest,
             ReceivingCheck,
             ReelReading,
+            SitePhoto,
             StrengthBasis,
             TestReversal,
             WireResult,

@@ -21,6 +21,14 @@ CSRF_TRUSTED_ORIGINS: list[str] = env.list("CSRF_TRUSTED_ORIGINS", default=[])
 # The origin that is put into every QR code. It must outlive the server it runs on.
 PUBLIC_ORIGIN: str = env.str("PUBLIC_ORIGIN", default="http://127.0.0.1:8000").rstrip("/")
 STORAGE_ROOT = Path(env.str("STORAGE_ROOT", default=str(ROOT / ".data")))
+# Private keys lie here, encrypted, apart from the database and from the files. Without a pass
+# phrase only evaluation keys are made, and every paper says so.
+KEYS_ROOT = Path(env.str("KEYS_ROOT", default=str(STORAGE_ROOT / "keys")))
+KEYS_PASSPHRASE: str = env.str("KEYS_PASSPHRASE", default="")
+# Purpose to the dotted name of what makes its signer: where a hardware token holds the key.
+SIGNERS: dict[str, str] = env.dict("SIGNERS", default={})
+# A time-stamp service (RFC 3161). Without one, papers are signed and carry no time stamp.
+TSA_URL: str = env.str("TSA_URL", default="")
 HTTPS_ONLY: bool = env.bool("HTTPS_ONLY", default=PUBLIC_ORIGIN.startswith("https://"))
 # Who issues the papers. Printed on each certificate.
 ISSUER_NAME: str = env.str("ISSUER_NAME", default="Demonstration stockist (invented)")
@@ -34,6 +42,9 @@ INSTALLED_APPS = [
     "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
     "csp",
+    "django_otp",
+    "django_otp.plugins.otp_totp",
+    "django_otp.plugins.otp_static",
     "django_tasks",
     "django_tasks_db",
     "rest_framework",

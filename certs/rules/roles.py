@@ -31,6 +31,10 @@ class ClaimAct(StrEnum):
     REVOKE_TAG = "revoke_tag"
     REGISTER_REPRESENTATIVE = "register_representative"
     VALIDATE_DOCUMENT = "validate_document"
+    RENEW_PAPER = "renew_paper"
+    WRITE_RECALL = "write_recall"
+    SETTLE_REPORT = "settle_report"
+    TAKE_BUNDLE = "take_bundle"
 
 
 _QA: Final = frozenset({Role.QA_OFFICER})
@@ -57,6 +61,10 @@ ALLOWED: Final[Mapping[ClaimAct, frozenset[Role]]] = MappingProxyType(
         ClaimAct.REVOKE_TAG: _QA,
         ClaimAct.REGISTER_REPRESENTATIVE: frozenset({Role.ADMINISTRATOR}),
         ClaimAct.VALIDATE_DOCUMENT: _QA | {Role.INSPECTION_REPRESENTATIVE},
+        ClaimAct.RENEW_PAPER: _QA | {Role.ADMINISTRATOR},
+        ClaimAct.WRITE_RECALL: _QA,
+        ClaimAct.SETTLE_REPORT: _QA,
+        ClaimAct.TAKE_BUNDLE: _QA | {Role.AUDITOR},
     }
 )
 

@@ -1,18 +1,21 @@
 """The physical record, one noun a file."""
 
 from inventory.models.assembly import Assembly, AssemblyPiece, FittingUse, Termination
+from inventory.models.checkpoint import Checkpoint
 from inventory.models.cut import CutPiece, CutReversal
 from inventory.models.delivery import Delivery, DeliveryItem
 from inventory.models.fitting import FittingLot
 from inventory.models.heat import Heat
 from inventory.models.hold import Hold
 from inventory.models.journal import JournalEntry, JournalHead, NumberSeries
+from inventory.models.merkle_node import MerkleNode
 from inventory.models.mill_document import MillDocument
 from inventory.models.order import Order, OrderLine
 from inventory.models.party import Party
 from inventory.models.person import Person
 from inventory.models.reel import Reel, ReelHeat
 from inventory.models.sent_form import SentForm
+from inventory.models.signing_key import SigningKey
 from inventory.models.stored_file import StoredFile
 from inventory.models.testing_machine import Calibration, TestingMachine
 
@@ -20,6 +23,7 @@ __all__ = [
     "Assembly",
     "AssemblyPiece",
     "Calibration",
+    "Checkpoint",
     "CutPiece",
     "CutReversal",
     "Delivery",
@@ -30,6 +34,7 @@ __all__ = [
     "Hold",
     "JournalEntry",
     "JournalHead",
+    "MerkleNode",
     "MillDocument",
     "NumberSeries",
     "Order",
@@ -39,6 +44,7 @@ __all__ = [
     "Reel",
     "ReelHeat",
     "SentForm",
+    "SigningKey",
     "StoredFile",
     "Termination",
     "TestingMachine",

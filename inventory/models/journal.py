@@ -42,6 +42,8 @@ class JournalHead(models.Model):
 
     size = models.PositiveBigIntegerField(default=0)
     chain_hash = models.CharField(max_length=64)
+    # Roots of the complete subtrees that the entries make, the largest first, in hexadecimal.
+    peaks = models.JSONField(default=list)
 
     class Meta:
         constraints: ClassVar[list[models.BaseConstraint]] = [

@@ -4,6 +4,7 @@
 """
 
 from inventory.models.assembly import Assembly, AssemblyPiece, FittingUse, Termination
+from inventory.models.checkpoint import Checkpoint
 from inventory.models.cut import CutPiece, CutReversal
 from inventory.models.delivery import Delivery, DeliveryItem
 from inventory.models.fitting import FittingLot
@@ -11,9 +12,11 @@ from inventory.models.guards import Guard, keeps, trigger
 from inventory.models.heat import Heat
 from inventory.models.hold import Hold
 from inventory.models.journal import JournalEntry
+from inventory.models.merkle_node import MerkleNode
 from inventory.models.mill_document import MillDocument
 from inventory.models.order import Order, OrderLine
 from inventory.models.reel import Reel, ReelHeat
+from inventory.models.signing_key import SigningKey
 from inventory.models.stored_file import StoredFile
 from inventory.models.testing_machine import Calibration
 
@@ -110,6 +113,13 @@ GUARDS: tuple[Guard, ...] = (
         sentence="a released hold is never changed; place a new one",
     ),
     trigger(
+        name="signing_key_ends_once",
+        table="inventory_signingkey",
+        event="UPDATE",
+        refuse_when="OLD.revoked_at IS NOT NULL",
+        sentence="a revoked key stays revoked; make another",
+    ),
+    trigger(
         name="number_series_only_counts_up",
         table="inventory_numberseries",
         event="UPDATE",
@@ -126,12 +136,14 @@ GUARDS: tuple[Guard, ...] = (
     *keeps(CutPiece, mutable=["is_reversed"]),
     *keeps(Hold, mutable=["released_at", "released_by_id", "release_reason"]),
     *keeps(Reel, mutable=["location"]),
+    *keeps(SigningKey, mutable=["retired_at", "revoked_at", "revoke_reason"]),
     *(
         guard
         for model in (
             Assembly,
             AssemblyPiece,
             Calibration,
+            Checkpoint,
             CutReversal,
             Delivery,
             DeliveryItem,
@@ -139,6 +151,7 @@ GUARDS: tuple[Guard, ...] = (
             FittingUse,
             Heat,
             JournalEntry,
+            MerkleNode,
             MillDocument,
             Order,
             OrderLine,

@@ -47,6 +47,7 @@ class Act(StrEnum):
     REGISTER_MACHINE = "register_machine"
     RECORD_CALIBRATION = "record_calibration"
     MANAGE_PEOPLE = "manage_people"
+    MANAGE_KEYS = "manage_keys"
 
 
 _STOREKEEPING: Final = frozenset({Role.STORES, Role.QA_OFFICER})
@@ -77,6 +78,7 @@ ALLOWED: Final[Mapping[Act, frozenset[Role]]] = MappingProxyType(
         Act.REGISTER_MACHINE: frozenset({Role.QA_OFFICER, Role.ADMINISTRATOR}),
         Act.RECORD_CALIBRATION: frozenset({Role.TEST_BENCH, Role.QA_OFFICER}),
         Act.MANAGE_PEOPLE: frozenset({Role.ADMINISTRATOR}),
+        Act.MANAGE_KEYS: frozenset({Role.ADMINISTRATOR}),
     }
 )
 

@@ -31,6 +31,8 @@ RECEIVING_CHECK = "RC"
 REEL_READING = "RR"
 DECISION_RULE = "DR"
 CERTIFICATE_DRAFT = "CD"
+SITE_REPORT = "SR"
+RECALL_NOTICE = "RN"
 
 
 def take_number(series: str) -> int:

@@ -36,6 +36,10 @@ issue_tag                 x . x . . .
 revoke_tag                . . x . . .
 register_representative   . . . . . x
 validate_document         . . x x . .
+renew_paper               . . x . . x
+write_recall              . . x . . .
+settle_report             . . x . . .
+take_bundle               . . x . x .
 """
 
 CASES = [

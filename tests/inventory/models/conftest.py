@@ -1,15 +1,18 @@
 import pytest
 
 from inventory.models import (
+    Checkpoint,
     CutReversal,
     FittingUse,
     JournalEntry,
     JournalHead,
+    MerkleNode,
     OrderLine,
     Person,
     Reel,
     ReelHeat,
     SentForm,
+    SigningKey,
     StoredFile,
     Termination,
 )
@@ -47,6 +50,18 @@ def world(db):
     rows += [assembly.piece_ties.get(), delivery.items.get(), machine.calibrations.get()]
     made = (CutReversal, FittingUse, JournalEntry, JournalHead, OrderLine, ReelHeat, StoredFile)
     rows += [model.objects.first() for model in (*made, Termination)]
+    key = SigningKey.objects.create(
+        purpose="log",
+        name="log-of-the-test",
+        public_key="AAAA",
+        is_evaluation=True,
+        added_at=MOMENT,
+        added_by=given_person(),
+    )
+    rows += [key, MerkleNode.objects.create(level=60, index=0, hash="0" * 64)]
+    rows.append(
+        Checkpoint.objects.create(size=9, root="0" * 64, note="note", key=key, made_at=MOMENT)
+    )
     rows.append(SentForm.objects.create(token="t" * 43, sent_at=MOMENT))
     world = {type(row).__name__: row for row in rows}
     world["FittingLot"] = world["FittingUse"].lot

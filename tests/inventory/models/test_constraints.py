@@ -41,6 +41,7 @@ CASES = {
         "AssemblyPiece",
         lambda w: {"piece": given_piece(reel=w["spare_reel"])},
     ),
+    "checkpoint_is_whole": ("Checkpoint", {"size": 10**6, "root": "ab"}),
     "cut_piece_has_length": ("CutPiece", {"from_mm": FAR, "to_mm": FAR}),
     "cut_piece_within_tolerance": (
         "CutPiece",
@@ -69,6 +70,8 @@ CASES = {
     ),
     "journal_hashes_are_whole": ("JournalEntry", {"number": 10**6, "leaf_hash": "ab"}),
     "journal_has_one_head": ("JournalHead", {"id": 2}),
+    "merkle_node_has_its_place": ("MerkleNode", {}),
+    "merkle_node_is_whole": ("MerkleNode", {"level": 0}),
     "mill_document_has_a_number": ("MillDocument", {"number": ""}),
     "mill_document_number_once_per_mill": ("MillDocument", {}),
     "order_line_asks_for_something": ("OrderLine", {"position": 9, "quantity": 0}),
@@ -83,6 +86,9 @@ CASES = {
     "reel_heat_tied_once_whole": ("ReelHeat", {}),
     "reel_origin_is_whole": ("Reel", {"origin": "rewind"}),
     "sent_form_token": ("SentForm", {"token": "short"}),
+    "signing_key_is_whole": ("SigningKey", {"name": "n", "public_key": ""}),
+    "signing_key_of_papers_has_a_certificate": ("SigningKey", {"name": "n", "purpose": "paper"}),
+    "signing_key_revocation_has_a_reason": ("SigningKey", {"name": "n", "revoked_at": MOMENT}),
     "stored_file_hash_is_whole": ("StoredFile", {"sha256": "ab"}),
     "stored_file_is_not_empty": ("StoredFile", {"sha256": "0" * 64, "size_bytes": 0}),
     "termination_end_once": ("Termination", {}),
@@ -125,6 +131,15 @@ MORE = [
     ("reel_origin_is_whole", "Reel", {"origin_from_mm": 0, "origin_to_mm": 1}),
     ("reel_heat_stretch_is_whole", "ReelHeat", {"from_mm": 5, "to_mm": 5}),
     ("order_line_asks_for_something", "OrderLine", {"position": 9, "length_mm": 0}),
+    ("checkpoint_is_whole", "Checkpoint", {"size": 10**6, "note": ""}),
+    ("merkle_node_is_whole", "MerkleNode", {"index": 10**6, "hash": "ab"}),
+    ("signing_key_is_whole", "SigningKey", {"name": ""}),
+    (
+        "signing_key_of_papers_has_a_certificate",
+        "SigningKey",
+        {"name": "n", "certificate_pem": "PEM"},
+    ),
+    ("signing_key_revocation_has_a_reason", "SigningKey", {"name": "n", "revoke_reason": "lost"}),
     ("journal_hashes_are_whole", "JournalEntry", {"number": 10**6, "chain_hash": "ab"}),
 ]
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from inventory.models import CutPiece, JournalHead, NumberSeries, Reel
+from inventory.models import CutPiece, JournalHead, NumberSeries, Reel, SigningKey
 from inventory.models.ledger_guards import GUARDS
 from inventory.services.cut import reverse_cut
 from inventory.services.holds import release_hold
@@ -140,6 +140,14 @@ def test_the_journal_grows_by_one(piece, step, change):
         change(head, "size", head.size + step)
 
 
+@pytest.mark.parametrize("change", UPDATES)
+def test_a_revoked_key_stays_revoked(world, change):
+    key = world["SigningKey"]
+    SigningKey.objects.filter(pk=key.pk).update(revoked_at=MOMENT, revoke_reason="stolen")
+    with refused_by("signing_key_ends_once"):
+        change(key, "revoke_reason", "found again")
+
+
 TRIED_HERE = {
     "cut_pieces_never_overlap",
     "cut_piece_within_its_reel",
@@ -149,6 +157,7 @@ TRIED_HERE = {
     "hold_is_released_once",
     "number_series_only_counts_up",
     "journal_head_only_moves_on",
+    "signing_key_ends_once",
 }
 
 

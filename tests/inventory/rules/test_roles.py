@@ -37,6 +37,7 @@ release_hold         . . x . . .
 register_machine     . . x . . x
 record_calibration   . x x . . .
 manage_people        . . . . . x
+manage_keys          . . . . . x
 """
 
 CASES = [
