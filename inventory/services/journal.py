@@ -1,7 +1,9 @@
 """Writes the journal: one entry for every act, in the act's own transaction.
 
-Entries are chained by hash from the first one on. Personal data never goes in: a person is named
-by a salted hash, a firm by its code, and a text that somebody wrote is bound by its hash.
+Entries are chained by hash from the first one on, and are the leaves of a hash tree that grows
+with them, so that one entry can be proved without the others. Personal data never goes in: a
+person is named by a salted hash, a firm by its code, and a text that somebody wrote is bound by
+its hash.
 """
 
 import hashlib
@@ -10,9 +12,10 @@ from datetime import UTC, datetime
 
 from django.db import transaction
 
-from inventory.models import JournalEntry, JournalHead, Person
+from inventory.models import JournalEntry, JournalHead, MerkleNode, Person
 from inventory.rules.canonical import JsonValue, canonical_text, sha256_hex
 from inventory.rules.merkle import EMPTY_ROOT, chain_hash, leaf_hash
+from inventory.rules.tree_growth import grow
 from inventory.services.locks import require_transaction
 
 EMPTY_CHAIN = EMPTY_ROOT.hex()
@@ -55,9 +58,9 @@ def append(
         leaf_hash=leaf.hex(),
         chain_hash=chained,
     )
-    head.size += 1
+    _grow(head, leaf)
     head.chain_hash = chained
-    head.save(update_fields=["size", "chain_hash"])
+    head.save(update_fields=["size", "chain_hash", "peaks"])
     return entry
 
 
@@ -69,6 +72,18 @@ def person_hash(person: Person) -> str:
 def text_hash(text: str) -> str:
     """How the journal binds a text that a person wrote, which may name someone: its SHA-256."""
     return sha256_hex(text.encode())
+
+
+def _grow(head: JournalHead, leaf: bytes) -> None:
+    """Grow the tree by a leaf: its peaks on the head, and the subtrees it completes as nodes."""
+    peaks = [bytes.fromhex(peak) for peak in head.peaks]
+    grown = grow(size=head.size, peaks=peaks, leaf=leaf)
+    head.size, head.peaks = grown.size, [peak.hex() for peak in grown.peaks]
+    if grown.nodes:
+        MerkleNode.objects.bulk_create(
+            MerkleNode(level=node.level, index=node.index, hash=node.hash.hex())
+            for node in grown.nodes
+        )
 
 
 def _locked_head() -> JournalHead:

@@ -7,8 +7,10 @@ import rfc8785
 from django.db import transaction
 from django.db.transaction import TransactionManagementError
 
-from inventory.models import JournalEntry, JournalHead, NumberSeries
+from inventory.models import JournalEntry, JournalHead, MerkleNode, NumberSeries
+from inventory.rules.merkle import root
 from inventory.rules.roles import Role
+from inventory.rules.tree_growth import root_of_peaks
 from inventory.services import journal, numbering
 from inventory.services.cut import CannotCut, cut_piece
 from inventory.services.parties import register_party
@@ -122,3 +124,61 @@ def test_looking_at_the_next_number_takes_none():
     assert numbering.next_number("P") == 1
     given_piece()
     assert [numbering.next_number("P") for _ in range(2)] == [2, 2]
+
+
+def _append(count=1):
+    person = given_person()
+    for _ in range(count):
+        with transaction.atomic():
+            journal.append(at=MOMENT, by=person, act="a", subject="s", detail={})
+
+
+def test_the_tree_over_the_entries_has_the_root_of_its_peaks():
+    """The root anew from the texts alone, by the definition of RFC 9162, 2.1.1."""
+    _append(21)
+    texts = JournalEntry.objects.order_by("number").values_list("canonical", flat=True)
+    head = JournalHead.objects.get()
+    peaks = [bytes.fromhex(peak) for peak in head.peaks]
+    told = root_of_peaks(size=head.size, peaks=peaks)
+    assert told == _root_by_definition([text.encode() for text in texts])
+
+
+def _root_by_definition(entries):
+    if len(entries) == 1:
+        return hashlib.sha256(b"\x00" + entries[0]).digest()
+    split = max(2**power for power in range(16) if 2**power < len(entries))
+    left, right = _root_by_definition(entries[:split]), _root_by_definition(entries[split:])
+    return hashlib.sha256(b"\x01" + left + right).digest()
+
+
+def test_every_complete_subtree_is_stored_once():
+    _append(21)
+    leaves = list(JournalEntry.objects.order_by("number").values_list("leaf_hash", flat=True))
+    hashes = [bytes.fromhex(leaf) for leaf in leaves]
+    expected = {
+        (level, index): root(hashes[index << level : (index + 1) << level]).hex()
+        for level in range(1, len(leaves).bit_length())
+        for index in range(len(leaves) >> level)
+    }
+    rows = MerkleNode.objects.values_list("level", "index", "hash")
+    assert {(level, index): told for level, index, told in rows} == expected
+    assert len(rows) == len(expected)
+
+
+def test_an_entry_costs_four_queries_or_three(django_assert_num_queries):
+    """Head, entry, head again; and one insertion of all nodes where the entry completes any."""
+    person = given_person()
+    _append()
+    size = JournalHead.objects.get().size
+    for number in range(size, size + 16):
+        with transaction.atomic(), django_assert_num_queries(4 if number & 1 else 3):
+            journal.append(at=MOMENT, by=person, act="a", subject="s", detail={})
+
+
+def test_an_act_that_is_undone_leaves_no_node():
+    _append(2)
+    before = JournalHead.objects.get().peaks, MerkleNode.objects.count()
+    with transaction.atomic():
+        _append(7)
+        transaction.set_rollback(True)
+    assert (JournalHead.objects.get().peaks, MerkleNode.objects.count()) == before
