@@ -56,7 +56,7 @@ def issue_tag(
             by=by,
             act=ClaimAct.ISSUE_TAG,
             subject=thing.code,
-            detail={"tag": tag.code},
+            detail={"tag_sha256": text_hash(tag.code)},
         )
     return tag
 
@@ -85,7 +85,10 @@ def revoke_tag(*, tag: Tag, reason: str, by: Person, at: datetime) -> Tag:
             by=by,
             act=ClaimAct.REVOKE_TAG,
             subject=_subject(tag),
-            detail={"tag": tag.code, "reason_sha256": text_hash(tag.revoke_reason)},
+            detail={
+                "tag_sha256": text_hash(tag.code),
+                "reason_sha256": text_hash(tag.revoke_reason),
+            },
         )
     return tag
 

@@ -1,9 +1,12 @@
 """Tags: random, for one thing, revoked once."""
 
+import hashlib
+import json
+
 import pytest
 
 from certs.services.tags import CannotTag, issue_tag, new_code, revoke_tag
-from inventory.models import CutPiece
+from inventory.models import CutPiece, JournalEntry
 from inventory.rules.tag_code import is_well_formed
 from inventory.services.authority import NotAllowed
 from inventory.services.cut import reverse_cut
@@ -77,3 +80,13 @@ def test_a_certificates_own_code_is_never_revoked(qa_officer):
     tag = issued(given_cut_length_draft()).tags.get()
     with pytest.raises(CannotTag, match="withdraw"):
         revoke_tag(tag=tag, reason="x", by=qa_officer, at=MOMENT)
+
+
+def test_the_journal_holds_the_hash_of_a_code_and_never_the_code(qa_officer):
+    tag = issue_tag(piece=given_piece(), by=qa_officer, at=MOMENT)
+    revoke_tag(tag=tag, reason="scuffed", by=qa_officer, at=MOMENT)
+    entries = JournalEntry.objects.filter(act__in=["issue_tag", "revoke_tag"])
+    told = [json.loads(entry.canonical)["detail"]["tag_sha256"] for entry in entries]
+    assert told == [hashlib.sha256(tag.code.encode()).hexdigest()] * 2
+    texts = JournalEntry.objects.values_list("canonical", flat=True)
+    assert not any(tag.code in text for text in texts)
