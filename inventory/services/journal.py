@@ -7,12 +7,13 @@ its hash.
 """
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import UTC, datetime
 
-from django.db import transaction
+from django.db import models, transaction
 
 from inventory.models import JournalEntry, JournalHead, MerkleNode, Person
+from inventory.queries.row_binding import bindings
 from inventory.rules.canonical import JsonValue, canonical_text, sha256_hex
 from inventory.rules.merkle import EMPTY_ROOT, chain_hash, leaf_hash
 from inventory.rules.tree_growth import grow
@@ -22,7 +23,14 @@ EMPTY_CHAIN = EMPTY_ROOT.hex()
 
 
 def append(
-    *, at: datetime, by: Person, act: str, subject: str, detail: Mapping[str, JsonValue]
+    *,
+    at: datetime,
+    by: Person,
+    act: str,
+    subject: str,
+    detail: Mapping[str, JsonValue],
+    rows: Iterable[models.Model] = (),
+    gone: Iterable[str] = (),
 ) -> JournalEntry:
     """Append one entry. Must run inside the transaction of the act; call it last.
 
@@ -31,17 +39,20 @@ def append(
     Args:
         subject: code of the thing acted on, such as "R-00012".
         detail: what was done, as JSON without floats; measured values as text.
+        rows: every row that the act wrote or changed, as it is now; the entry binds each.
+        gone: the `row_key` of each row that the act threw away.
 
     Raises:
         TransactionManagementError: outside a transaction.
     """
+    bound = bindings(rows=rows, gone=gone, salt=by.journal_salt)
     head = _locked_head()
     canonical = canonical_text(
         {
             "act": act,
             "at": at.astimezone(UTC).isoformat(timespec="milliseconds"),
             "by": person_hash(by),
-            "detail": dict(detail),
+            "detail": {**detail, **bound.as_detail()},
             "number": head.size,
             "subject": subject,
         }
