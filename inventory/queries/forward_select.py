@@ -63,18 +63,18 @@ class ReachedRow(NamedTuple):
         return Stretch(from_mm, to_mm) if from_mm < to_mm else None
 
 
-def reached(walk: Sql) -> list[ReachedRow]:
-    """Run the SELECT behind a WITH clause of `down`."""
+def reached(walk: Sql, *, reversed_too: bool = False) -> list[ReachedRow]:
+    """Run the SELECT behind a WITH clause of `down`; reversed cuts only if asked for."""
     found = []
-    for row in rows(walk.then(_REACHED).then(_CUT_OF_REEL).then(_WHAT_BECAME_OF_IT)):
+    for row in rows(walk.then(_REACHED).then(_cut(reversed_too)).then(_WHAT_BECAME_OF_IT)):
         reel, cut = row[:_REEL_COLUMNS], row[_REEL_COLUMNS:]
         found.append(ReachedRow._make((*reel, None if cut[0] is None else CutRow(*cut))))
     return found
 
 
-def piece_ids(walk: Sql) -> Sql:
+def piece_ids(walk: Sql, *, reversed_too: bool = False) -> Sql:
     """Return the SELECT of `piece_id` behind a WITH clause of `down`, for use within another."""
-    return walk.then("SELECT cut.id AS piece_id FROM down JOIN").then(_CUT_OF_REEL)
+    return walk.then("SELECT cut.id AS piece_id FROM down JOIN").then(_cut(reversed_too))
 
 
 def as_moment(value: datetime | str) -> datetime:
@@ -83,13 +83,18 @@ def as_moment(value: datetime | str) -> datetime:
     return moment.replace(tzinfo=UTC) if moment.tzinfo is None else moment
 
 
+def _cut(reversed_too: bool) -> str:  # noqa: FBT001 -- of this file alone
+    return _ANY_CUT_OF_REEL if reversed_too else f"{_ANY_CUT_OF_REEL} {_THAT_STANDS}"
+
+
 _REEL_COLUMNS = len(ReachedRow._fields) - 1
+
+_ANY_CUT_OF_REEL = """inventory_cutpiece cut ON cut.reel_id = down.reel_id
+      AND cut.from_mm < down.to_mm AND cut.to_mm > down.from_mm"""
 
 # The needless `OR down.depth < 0` (no depth is) ties the condition to the walk. As one of the cut
 # alone, SQLite may read the whole table beforehand to build itself a filter.
-_CUT_OF_REEL = """inventory_cutpiece cut ON cut.reel_id = down.reel_id
-      AND cut.from_mm < down.to_mm AND cut.to_mm > down.from_mm
-      AND (NOT cut.is_reversed OR down.depth < 0)"""
+_THAT_STANDS = "AND (NOT cut.is_reversed OR down.depth < 0)"
 
 # LEFT JOIN throughout, for it also fixes the order of the joins: the walk comes first, whatever
 # the planner guesses its size to be. Nor is there an ORDER BY for it to follow.

@@ -28,8 +28,12 @@ class Neighbour:
     distance_mm: int
 
 
-def neighbours(reel: Reel, *, metre_mm: int, span_mm: int) -> list[Neighbour]:
+def neighbours(
+    reel: Reel, *, metre_mm: int, span_mm: int, reversed_too: bool = False
+) -> list[Neighbour]:
     """Return every piece with rope nearer than `span_mm` to a point of the reel, nearest first.
+
+    A reversed cut is no neighbour unless it is asked for: on an earlier day it was.
 
     Raises:
         Refusal: the point is not on the reel, or there is no span to look at.
@@ -45,7 +49,7 @@ def neighbours(reel: Reel, *, metre_mm: int, span_mm: int) -> list[Neighbour]:
         message = "Give a span above nothing to look at on both sides of the point."
         raise Refusal(message, field="span_mm")
     point = up_from_stretch(reel_id=reel.pk, from_mm=metre_mm, to_mm=metre_mm)
-    found = reached(around(point, span_mm=span_mm))
+    found = reached(around(point, span_mm=span_mm), reversed_too=reversed_too)
     centre = _centre(found)
     near = [Neighbour(piece, _distance(piece, centre)) for piece in fold_pieces(found)]
     return sorted(near, key=lambda n: (n.distance_mm, n.piece.asked_from_mm, n.piece.depth))

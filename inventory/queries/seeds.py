@@ -61,8 +61,13 @@ def down_from(
     *,
     from_mm: int | None = None,
     to_mm: int | None = None,
+    reversed_too: bool = False,
 ) -> Sql:
-    """Seed `down` with a thing; `from_mm` and `to_mm` narrow a reel and are ignored otherwise."""
+    """Seed `down` with a thing; `from_mm` and `to_mm` narrow a reel and are ignored otherwise.
+
+    A reversed cut leads nowhere, unless it is asked for: on an earlier day it stood.
+    """
+    from_piece = _FROM_ANY_PIECE if reversed_too else f"{_FROM_ANY_PIECE} NOT cut.is_reversed AND"
     match source:
         case Reel():
             return down_from_stretch(
@@ -76,9 +81,9 @@ def down_from(
         case FittingLot():
             return Sql(_FROM_FITTING).then("WHERE lot.id = %s", source.pk)
         case CutPiece():
-            return Sql(_FROM_PIECE).then("AND cut.id = %s", source.pk)
+            return Sql(from_piece).then("cut.id = %s", source.pk)
         case Assembly():
-            return Sql(_FROM_PIECE).then(f"AND cut.id IN {_OF_ASSEMBLY}", source.pk)
+            return Sql(from_piece).then(f"cut.id IN {_OF_ASSEMBLY}", source.pk)
 
 
 _OF_ASSEMBLY = "(SELECT piece_id FROM inventory_assemblypiece WHERE assembly_id = %s)"
@@ -97,8 +102,8 @@ _FROM_HEAT_IN_ROPE = """SELECT tie.reel_id, COALESCE(tie.from_mm, 0) AS from_mm,
     WHERE tie.heat_id = %s"""
 
 # Pieces on a reel do not overlap, so that a piece's own metres reach that piece and no other.
-_FROM_PIECE = """SELECT cut.reel_id, cut.from_mm, cut.to_mm, 'piece' AS through
-    FROM inventory_cutpiece cut WHERE NOT cut.is_reversed"""
+_FROM_ANY_PIECE = """SELECT cut.reel_id, cut.from_mm, cut.to_mm, 'piece' AS through
+    FROM inventory_cutpiece cut WHERE"""
 
 _FROM_FITTING = """SELECT cut.reel_id, cut.from_mm, cut.to_mm, 'fitting' AS through
     FROM inventory_fittinglot lot

@@ -28,6 +28,7 @@ __all__ = [
     "ForwardPiece",
     "ForwardReel",
     "forward",
+    "forward_as_ever",
     "forward_from_assembly",
     "forward_from_fitting_lot",
     "forward_from_heat",
@@ -87,6 +88,23 @@ def forward_from_assembly(assembly: Assembly) -> Forward:
     return fold(reached(down(down_from(assembly))))
 
 
+def forward_as_ever(
+    source: Heat | Reel | FittingLot | CutPiece | Assembly,
+    *,
+    from_mm: int | None = None,
+    to_mm: int | None = None,
+) -> Forward:
+    """Return all that was ever made of a thing, reversed cuts too: on an earlier day they stood.
+
+    `from_mm` and `to_mm` narrow a reel. Who asks must leave out what did not stand on that day.
+    """
+    seed = down_from(source, from_mm=from_mm, to_mm=to_mm, reversed_too=True)
+    lots = FittingLot.objects.none()
+    if isinstance(source, Heat):
+        lots = FittingLot.objects.filter(heat=source).select_related("maker").order_by("code")
+    return fold(reached(down(seed), reversed_too=True), fitting_lots=lots)
+
+
 def reel_ids_from(reel: Reel) -> set[int]:
     """Return the ids of a reel and of every reel wound from it, whatever else was made of it."""
     walk = down(down_from(reel)).then("SELECT DISTINCT reel_id FROM down")
@@ -98,9 +116,11 @@ def forward_sql(
     *,
     from_mm: int | None = None,
     to_mm: int | None = None,
+    reversed_too: bool = False,
 ) -> Sql:
     """Return a SELECT of `piece_id`, for use within another query: every piece reached.
 
     An id may be repeated. `from_mm` and `to_mm` narrow a reel.
     """
-    return piece_ids(down(down_from(source, from_mm=from_mm, to_mm=to_mm)))
+    seed = down_from(source, from_mm=from_mm, to_mm=to_mm, reversed_too=reversed_too)
+    return piece_ids(down(seed), reversed_too=reversed_too)
