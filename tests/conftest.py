@@ -40,7 +40,10 @@ def _settings_of_the_tests(tmp_path_factory) -> Iterator[None]:
     folder = tmp_path_factory.mktemp("files")
     with override_settings(
         STORAGES=_storages(folder),
+        KEYS_ROOT=tmp_path_factory.mktemp("keys"),
         PASSWORD_HASHERS=["django.contrib.auth.hashers.MD5PasswordHasher"],
+        # The tests of limits set their own.
+        RATE_LIMITS=dict.fromkeys(project_settings.RATE_LIMITS, "1000000/s"),
     ):
         yield
 

@@ -8,7 +8,6 @@ from rest_framework import serializers
 from rest_framework.decorators import action
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.throttling import AnonRateThrottle
 from rest_framework.views import APIView
 
 from certs.api.register import ClaimRegister
@@ -19,6 +18,7 @@ from certs.rules.roles import ClaimAct
 from certs.services.tags import issue_tag, revoke_tag
 from inventory.api.acting import deed, made, read
 from inventory.api.fields import Code, ReasonAsked
+from inventory.api.rate import Scanning
 from inventory.queries.cut_pieces import cut_pieces
 from inventory.queries.registers import assemblies
 
@@ -104,13 +104,6 @@ class TagViewSet(ClaimRegister[Tag]):
         tag = self.get_object()
         revoked = revoke_tag(tag=tag, **read(ReasonAsked, request), **deed(request))
         return Response(TagAnswerOfRecord(revoked).data)
-
-
-class Scanning(AnonRateThrottle):
-    """Enough for a crew that scans a load, too little to try codes."""
-
-    scope = "tag"
-    rate = "60/min"
 
 
 class PublicTagView(APIView):

@@ -20,6 +20,7 @@ from certs.documents.certificate_pdf import site_copy_pdf
 from certs.pages.handing_out import attached
 from certs.queries.papers import Paper
 from certs.queries.tag_status import Standing, TagAnswer, tag_answer
+from inventory.pages.rate import limited
 
 _LONGEST_CODE: Final = 40
 _COPY_KEPT_S: Final = 3600
@@ -55,6 +56,7 @@ _VERDICTS: Final[Mapping[Standing, _Verdict]] = MappingProxyType(
 )
 
 
+@limited("tag")
 @require_safe
 def tag(request: HttpRequest, text: str) -> HttpResponse:
     """What this is, whether it is good now, what it may carry, what to mind, whom to tell."""
@@ -70,6 +72,7 @@ def tag(request: HttpRequest, text: str) -> HttpResponse:
     )
 
 
+@limited("tag")
 @require_safe
 def tag_typed(request: HttpRequest) -> HttpResponse:
     """A code typed by hand leads to its page."""
@@ -81,6 +84,7 @@ def tag_typed(request: HttpRequest) -> HttpResponse:
     return redirect("certs:tag", text)
 
 
+@limited("tag")
 @require_safe
 def site_copy(request: HttpRequest, text: str, number: str) -> HttpResponse:
     """The paper with the purchaser's name withheld, while it is in force and the item is good."""

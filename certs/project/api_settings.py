@@ -19,6 +19,7 @@ REST_FRAMEWORK = {
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
     "DEFAULT_PAGINATION_CLASS": "rest_framework.pagination.LimitOffsetPagination",
     "PAGE_SIZE": 50,
+    "DEFAULT_THROTTLE_CLASSES": ["inventory.api.rate.Limited"],
     "EXCEPTION_HANDLER": "inventory.api.refusals.answer_refusal",
     # A client may write what it likes into X-Forwarded-For; only a proxy of ours is believed.
     "NUM_PROXIES": 1 if env.bool("BEHIND_PROXY", default=False) else 0,

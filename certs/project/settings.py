@@ -8,20 +8,17 @@ from pathlib import Path
 from typing import Any
 
 import environ
-from csp.constants import NONCE, NONE, SELF
 
 from certs.project.api_settings import REST_FRAMEWORK, SPECTACULAR_SETTINGS  # noqa: F401 -- Django reads them here
+from certs.project.security_settings import *  # noqa: F403 -- and these
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 
 env = environ.Env()
 
-DEBUG: bool = env.bool("DEBUG", default=False)
 SECRET_KEY: str = env.str("SECRET_KEY", default="local-evaluation-key-not-for-production-use-0000")
 ALLOWED_HOSTS: list[str] = env.list("ALLOWED_HOSTS", default=["127.0.0.1", "localhost", "[::1]"])
 CSRF_TRUSTED_ORIGINS: list[str] = env.list("CSRF_TRUSTED_ORIGINS", default=[])
-# The origin that is put into every QR code. It must outlive the server it runs on.
-PUBLIC_ORIGIN: str = env.str("PUBLIC_ORIGIN", default="http://127.0.0.1:8000").rstrip("/")
 STORAGE_ROOT = Path(env.str("STORAGE_ROOT", default=str(ROOT / ".data")))
 # Private keys lie here, encrypted, apart from the database and from the files. Without a pass
 # phrase only evaluation keys are made, and every paper says so.
@@ -31,7 +28,6 @@ KEYS_PASSPHRASE: str = env.str("KEYS_PASSPHRASE", default="")
 SIGNERS: dict[str, str] = env.dict("SIGNERS", default={})
 # A time-stamp service (RFC 3161). Without one, papers are signed and carry no time stamp.
 TSA_URL: str = env.str("TSA_URL", default="")
-HTTPS_ONLY: bool = env.bool("HTTPS_ONLY", default=PUBLIC_ORIGIN.startswith("https://"))
 # Who issues the papers. Printed on each certificate.
 ISSUER_NAME: str = env.str("ISSUER_NAME", default="Demonstration stockist (invented)")
 ISSUER_ADDRESS: str = env.str("ISSUER_ADDRESS", default="No address set: ISSUER_ADDRESS")
@@ -163,35 +159,6 @@ TASKS = {
         ),
     },
 }
-
-CONTENT_SECURITY_POLICY = {
-    "DIRECTIVES": {
-        "default-src": [NONE],
-        "script-src": [SELF],
-        "style-src": [SELF, NONCE],
-        "img-src": [SELF, "data:"],
-        "font-src": [SELF],
-        "connect-src": [SELF],
-        "form-action": [SELF],
-        "frame-ancestors": [NONE],
-        "base-uri": [NONE],
-    },
-}
-X_FRAME_OPTIONS = "DENY"
-SECURE_CONTENT_TYPE_NOSNIFF = True
-SECURE_REFERRER_POLICY = "no-referrer"
-SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
-SECURE_SSL_REDIRECT = HTTPS_ONLY
-SECURE_HSTS_SECONDS: int = env.int("HSTS_SECONDS", default=31_536_000 if HTTPS_ONLY else 0)
-SECURE_HSTS_INCLUDE_SUBDOMAINS = HTTPS_ONLY
-SECURE_HSTS_PRELOAD = HTTPS_ONLY
-SESSION_COOKIE_SECURE = HTTPS_ONLY
-SESSION_COOKIE_HTTPONLY = True
-SESSION_COOKIE_SAMESITE = "Lax"
-CSRF_COOKIE_SECURE = HTTPS_ONLY
-CSRF_COOKIE_HTTPONLY = True
-if env.bool("BEHIND_PROXY", default=False):
-    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 
 # An upload is a scanned mill document or a force log; anything larger is a mistake.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 25 * 1024 * 1024

@@ -66,9 +66,8 @@ def _statuses(method: str, operation: dict[str, Any]) -> Iterator[str]:
         yield from ("403", "415")
     if "path" in places:
         yield "404"
-    if {} in operation.get("security", [{}]):
-        yield "429"
-    else:
+    yield "429"
+    if {} not in operation.get("security", [{}]):
         yield "401"
 
 

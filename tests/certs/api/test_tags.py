@@ -1,7 +1,7 @@
 """Tags over the API: what the house does with them, and what a stranger is told."""
 
 import pytest
-from django.core.cache import cache
+from django.core.cache import cache, caches
 from rest_framework.test import APIClient
 
 from inventory.rules.tag_code import grouped
@@ -95,9 +95,15 @@ def test_a_wrong_code_and_an_unknown_one_get_the_same_answer(db, code):
     assert answer.content == scan(NEVER_ISSUED).content
 
 
-def test_trying_codes_is_slowed_down(db):
-    statuses = [scan(NEVER_ISSUED).status_code for _ in range(61)]
-    assert statuses == [404] * 60 + [429]
+def test_trying_codes_is_slowed_down_on_pages_and_api_together(client, db, settings):
+    settings.RATE_LIMITS = settings.RATE_LIMITS | {"tag": "6/min"}
+    caches["rate"].clear()
+    statuses = [scan(NEVER_ISSUED).status_code for _ in range(3)]
+    statuses += [client.get(f"/t/{NEVER_ISSUED}").status_code for _ in range(4)]
+    assert statuses == [404] * 6 + [429]
+    refused = scan(NEVER_ISSUED)
+    assert refused.status_code == 429
+    assert 0 < int(refused["Retry-After"]) <= 60
 
 
 def test_the_register_of_tags_is_for_people_of_the_house(tagged):

@@ -1,5 +1,5 @@
 import pytest
-from django.core.cache import cache
+from django.core.cache import caches
 from rest_framework.test import APIClient
 
 from inventory.rules.roles import Role
@@ -9,10 +9,9 @@ PASSWORD = "a long invented pass phrase"
 
 
 @pytest.fixture(autouse=True)
-def _no_tries_yet():
-    cache.clear()
-    yield
-    cache.clear()
+def _ten_tries_a_minute(settings):
+    settings.RATE_LIMITS = settings.RATE_LIMITS | {"login": "10/min"}
+    caches["rate"].clear()
 
 
 @pytest.fixture
