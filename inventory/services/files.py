@@ -7,15 +7,13 @@ What may be kept is decided in `inventory.documents.upload`; they are read back 
 from dataclasses import dataclass
 from datetime import datetime
 
-from django.core.files.base import ContentFile
-from django.core.files.storage import default_storage
-
 from inventory.documents.upload import FileKind, check_log, check_scan
 from inventory.models import StoredFile
-from inventory.queries.kept_files import bytes_at
+from inventory.queries.loose_files import EVIDENCE
 from inventory.rules.canonical import sha256_hex
 from inventory.rules.refusal import Refusal
 from inventory.services.guarded import check_fields
+from inventory.services.lay_down import lay_down
 
 _EXTENSIONS = {"application/pdf": "pdf", "application/json": "json"}
 _LONGEST_NAME = 200
@@ -67,7 +65,8 @@ def keep_made(*, content: bytes, name: str, media_type: str, at: datetime) -> St
 def write_file(*, content: bytes, name: str) -> WrittenFile:
     """Check a scanned document and write its bytes: slow, so it is done before a transaction.
 
-    Bytes that no row names later do no harm; handed in again they are found in their place.
+    Bytes that no row names later do no harm: handed in again they are found in their place, and
+    `inventory.services.sweep` takes away those that nobody hands in.
     """
     return _write(content=content, name=name, kind=check_scan(content))
 
@@ -98,21 +97,9 @@ def record_file(written: WrittenFile, *, at: datetime) -> StoredFile:
 
 def _write(*, content: bytes, name: str, kind: FileKind) -> WrittenFile:
     digest = sha256_hex(content)
-    path = f"evidence/{digest[:2]}/{digest[2:4]}/{digest}.{kind.extension}"
-    _lay_down(content, path=path)
+    path = f"{EVIDENCE}/{digest[:2]}/{digest[2:4]}/{digest}.{kind.extension}"
+    lay_down(content, path=path)
     return WrittenFile(digest, kind.media_type, len(content), _bare_name(name), path)
-
-
-def _lay_down(content: bytes, *, path: str) -> None:
-    """Put the bytes at their path, which only these bytes can have; mend a damaged file there."""
-    there = bytes_at(path)
-    if there == content:
-        return
-    if there is not None:
-        default_storage.delete(path)
-    written = default_storage.save(path, ContentFile(content))
-    if written != path:  # another writer of the same bytes was quicker
-        default_storage.delete(written)
 
 
 def _bare_name(name: str) -> str:

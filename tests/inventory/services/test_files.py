@@ -2,7 +2,6 @@ import hashlib
 from io import BytesIO
 
 import pytest
-from django.core.files.storage import FileSystemStorage
 from PIL import Image
 
 from inventory.documents.upload import UnfitFile
@@ -73,20 +72,6 @@ def test_a_file_half_written_is_mended(file_store):
     path.write_bytes(pdf_bytes()[:10])
     stored = keep_file(content=pdf_bytes(), name="a.pdf", at=MOMENT)
     assert read_file(stored) == pdf_bytes()
-
-
-def test_of_two_writers_at_once_one_file_stays(file_store, monkeypatch):
-    """The other writer puts the bytes there between our look and our writing."""
-    save = FileSystemStorage.save
-
-    def slow_save(storage, path, content):
-        save(storage, path, content)
-        content.seek(0)
-        return save(storage, path, content)
-
-    monkeypatch.setattr(FileSystemStorage, "save", slow_save)
-    stored = keep_file(content=pdf_bytes(), name="a.pdf", at=MOMENT)
-    assert [str(p.relative_to(file_store)) for p in kept_paths(file_store)] == [stored.path]
 
 
 def test_an_unfit_file_is_not_kept(file_store):
