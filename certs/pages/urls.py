@@ -17,6 +17,7 @@ from certs.pages import (
     labels,
     maker_records,
     proof_tests,
+    public_keys,
     recall,
     receiving,
     receiving_checks,
@@ -37,6 +38,8 @@ app_name = "certs"
 
 urlpatterns = [
     path("", today.today, name="today"),
+    path(".well-known/did.json", public_keys.did, name="did"),
+    path(".well-known/jwks.json", public_keys.jwks, name="jwks"),
     path("healthz", healthz.healthz, name="healthz"),
     # Specification tables and what a reel's strength rests on.
     path("tables/", specifications.specifications, name="specifications"),

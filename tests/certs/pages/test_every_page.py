@@ -26,7 +26,7 @@ ASKS = {
 }  # fmt: skip
 # What a monitor and a stranger may see without signing in.
 POSTED = {"issue", "issue_ready", "discard"}
-PUBLIC = {"healthz", "tag", "tag_scanned", "tag_typed", "site_copy"}
+PUBLIC = {"did", "healthz", "jwks", "tag", "tag_scanned", "tag_typed", "site_copy"}
 TAKEN = {
     "code": "Z-1", "number": "Z-1", "slug": "steels", "pk": 1, "text": "0",
     "designation": "8 6x7-WSC 1770 B sZ",
