@@ -85,6 +85,7 @@ def check_reel(*, reel: Reel, measured: Measured, by: Person, at: datetime) -> R
             act=ClaimAct.CHECK_REEL.value,
             subject=check.code,
             detail=_detail(check, findings),
+            rows=[check],
         )
     return check
 

@@ -66,6 +66,7 @@ def choose_rule(
                 "multiple": rule.multiple,
                 "agreed_with": agreed_with.code if agreed_with else "",
             },
+            rows=[rule],
         )
     return rule
 

@@ -16,6 +16,7 @@ from certs.queries.marks import check_mark_of
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
 from inventory.models import Assembly, CutPiece, Party, Person
+from inventory.queries.row_binding import row_key
 from inventory.rules.refusal import Refusal
 from inventory.services.guarded import add_row
 from inventory.services.journal import append
@@ -59,8 +60,8 @@ def draft_cut_length(
         draft = _create(
             Certificate(kind=Certificate.Kind.CUT_LENGTH), wording=wording, by=by, at=at
         )
-        _tie_pieces(draft, pieces)
-        _journal(draft, by=by, at=at, subjects=[p.code for p in pieces])
+        ties = _tie_pieces(draft, pieces)
+        _journal(draft, ties, by=by, at=at, of=[p.code for p in pieces])
     return draft
 
 
@@ -79,7 +80,7 @@ def draft_assembly(
     with transaction.atomic():
         blank = Certificate(kind=Certificate.Kind.ASSEMBLY, assembly=assembly)
         draft = _create(blank, wording=wording, by=by, at=at)
-        _journal(draft, by=by, at=at, subjects=[assembly.code])
+        _journal(draft, [], by=by, at=at, of=[assembly.code])
     return draft
 
 
@@ -100,7 +101,7 @@ def draft_breaking(
     with transaction.atomic():
         blank = Certificate(kind=Certificate.Kind.BREAKING, breaking_test=breaking_test)
         draft = _create(blank, wording=wording, by=by, at=at)
-        _journal(draft, by=by, at=at, subjects=[breaking_test.code])
+        _journal(draft, [], by=by, at=at, of=[breaking_test.code])
     return draft
 
 
@@ -131,8 +132,8 @@ def draft_correction(
         )
         draft = _create(blank, wording=wording, by=by, at=at)
         pieces = [t.piece for t in old.piece_ties.select_related("piece").order_by("position")]
-        _tie_pieces(draft, pieces)
-        _journal(draft, by=by, at=at, subjects=[str(old.number)])
+        ties = _tie_pieces(draft, pieces)
+        _journal(draft, ties, by=by, at=at, of=[str(old.number)])
     return draft
 
 
@@ -148,10 +149,12 @@ def discard_draft(*, certificate: Certificate, by: Person, at: datetime) -> None
         draft = Certificate.objects.select_for_update(of=("self",)).get(pk=certificate.pk)
         if draft.state != Certificate.State.DRAFT:
             raise CannotDraft(f"{draft.number} is issued: withdraw it instead.")
-        draft.piece_ties.all().delete()
-        draft.proof_test_ties.all().delete()
+        pieces, tests = draft.piece_ties.all(), draft.proof_test_ties.all()
+        gone = [row_key(row) for row in (draft, *pieces, *tests)]
+        pieces.delete()
+        tests.delete()
         draft.delete()
-        append(at=at, by=by, act="discard_draft", subject=draft.draft_code, detail={})
+        append(at=at, by=by, act="discard_draft", subject=draft.draft_code, detail={}, gone=gone)
 
 
 def wording_of(certificate: Certificate) -> Wording:
@@ -181,14 +184,16 @@ def _create(blank: Certificate, *, wording: Wording, by: Person, at: datetime) -
     return add_row(blank, refusal=CannotDraft)
 
 
-def _tie_pieces(draft: Certificate, pieces: Sequence[CutPiece]) -> None:
-    CertificatePiece.objects.bulk_create(
+def _tie_pieces(draft: Certificate, pieces: Sequence[CutPiece]) -> list[CertificatePiece]:
+    return CertificatePiece.objects.bulk_create(
         CertificatePiece(certificate=draft, piece=piece, position=position)
         for position, piece in enumerate(pieces, start=1)
     )
 
 
-def _journal(draft: Certificate, *, by: Person, at: datetime, subjects: list[str]) -> None:
+def _journal(
+    draft: Certificate, ties: list[CertificatePiece], *, by: Person, at: datetime, of: list[str]
+) -> None:
     append(
         at=at,
         by=by,
@@ -197,9 +202,10 @@ def _journal(draft: Certificate, *, by: Person, at: datetime, subjects: list[str
         detail={
             "kind": draft.kind,
             "document_kind": draft.document_kind,
-            "of": list(subjects),
+            "of": list(of),
             **({} if draft.marked_kg is None else {"marked_kg": draft.marked_kg}),
         },
+        rows=[draft, *ties],
     )
 
 

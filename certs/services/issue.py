@@ -7,12 +7,13 @@ the last attempt renders under the lock, so that it cannot be overtaken.
 """
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
 from django.conf import settings
 from django.db import transaction
+from django.db.models import Model
 from django.utils import timezone
 
 from certs.documents.certificate_pdf import certificate_pdf
@@ -144,15 +145,15 @@ def _write(
     # 4.
     pdf = keep_made(content=ahead.pdf, name=f"{number}.pdf", media_type="application/pdf", at=at)
     # 5.
-    _tie_tests(current)
+    ties = _tie_tests(current)
     _freeze(current, ahead, pdf=pdf, by=by, at=at)
     # 6.
-    tag_certificate(certificate=current, code=code, by=by, at=at)
+    tag = tag_certificate(certificate=current, code=code, by=by, at=at)
     if old is not None:
         reason = f"Replaced by {number}: {current.replace_reason}"
         end_certificate(old, state=CertificateState.SUPERSEDED, reason=reason, by=by, at=at)
     # 7.
-    _journal(current, old=old, by=by, at=at)
+    _journal(current, old=old, written=[pdf, tag, *ties], by=by, at=at)
     # 8.
     if _doubts() != seen:
         raise _OutOfDateError
@@ -188,9 +189,9 @@ def _canonical(draft: Certificate, issuing: Issuing) -> str:
     return canonical_text(build_snapshot(draft, issuing))
 
 
-def _tie_tests(draft: Certificate) -> None:
+def _tie_tests(draft: Certificate) -> list[CertificateProofTest]:
     with guarded(CannotIssue):  # a test may be reversed at this very moment
-        CertificateProofTest.objects.bulk_create(
+        return CertificateProofTest.objects.bulk_create(
             CertificateProofTest(certificate=draft, proof_test=test)
             for test in supporting_proof_tests(draft.assembly)
         )
@@ -210,7 +211,14 @@ def _freeze(
         draft.save()
 
 
-def _journal(issued: Certificate, *, old: Certificate | None, by: Person, at: datetime) -> None:
+def _journal(
+    issued: Certificate,
+    *,
+    old: Certificate | None,
+    written: Sequence[Model],
+    by: Person,
+    at: datetime,
+) -> None:
     append(
         at=at,
         by=by,
@@ -222,4 +230,5 @@ def _journal(issued: Certificate, *, old: Certificate | None, by: Person, at: da
             "pdf_sha256": issued.pdf_sha256,
             "replaces": str(old.number) if old else None,
         },
+        rows=[issued, *([old] if old else []), *written],
     )

@@ -81,6 +81,7 @@ def read_reel(
             act=ClaimAct.READ_REEL.value,
             subject=locked.code,
             detail=_detail(reading, measured),
+            rows=[reading],
         )
     return reading
 

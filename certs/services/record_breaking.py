@@ -220,4 +220,5 @@ def _journal(test: BreakingTest, *, by: Person, at: datetime) -> None:
             "machine_problems": len(test.machine_problems),
             "log_sha256": test.log.sha256 if test.log else "",
         },
+        rows=[test, *([test.log] if test.log else [])],
     )

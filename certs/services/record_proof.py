@@ -210,4 +210,5 @@ def _journal(test: ProofTest, *, by: Person, at: datetime) -> None:
             "machine_problems": len(test.machine_problems),
             "log_sha256": test.log.sha256,
         },
+        rows=[test, test.log],
     )

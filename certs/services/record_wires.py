@@ -33,7 +33,7 @@ from certs.rules.wire_tests import (
 from certs.services.authority import require
 from certs.services.test_evidence import CannotRecord, check_times
 from certs.services.wires_asked import check_sample, method_asked, reel_asked
-from inventory.models import Calibration, CutPiece, Person, Reel, TestingMachine
+from inventory.models import CutPiece, Person, Reel, TestingMachine
 from inventory.rules.designation import parse_designation
 from inventory.rules.refusal import Refusal
 from inventory.services import journal, numbering
@@ -122,8 +122,8 @@ def record_wire_test(
             recorded_at=at,
         )
         add_row(test, refusal=CannotRecord)
-        _add_wires(test, tested.wires)
-        _journal(test, calibration, by=by, at=at)
+        results = _add_wires(test, tested.wires)
+        _journal(test, results, by=by, at=at)
     return test
 
 
@@ -166,9 +166,9 @@ def _relied_on(wires: Sequence[Wire]) -> list[int]:
     return [min(forces) // MN_PER_N, -(-max(forces) // MN_PER_N)]
 
 
-def _add_wires(test: WireTest, wires: Sequence[Wire]) -> None:
+def _add_wires(test: WireTest, wires: Sequence[Wire]) -> list[WireResult]:
     with guarded(CannotRecord):
-        WireResult.objects.bulk_create(
+        return WireResult.objects.bulk_create(
             WireResult(
                 test=test,
                 position=position,
@@ -182,7 +182,8 @@ def _add_wires(test: WireTest, wires: Sequence[Wire]) -> None:
         )
 
 
-def _journal(test: WireTest, calibration: Calibration | None, *, by: Person, at: datetime) -> None:
+def _journal(test: WireTest, wires: Sequence[WireResult], *, by: Person, at: datetime) -> None:
+    calibration = test.calibration
     journal.append(
         at=at,
         by=by,
@@ -195,7 +196,7 @@ def _journal(test: WireTest, calibration: Calibration | None, *, by: Person, at:
             "machine": test.machine.code if test.machine else "",
             "calibration": calibration.certificate_number if calibration else "",
             "tested_at": test.tested_at.isoformat(),
-            "wires": test.wires.count(),
+            "wires": len(wires),
             "required_n": test.required_n,
             "sum_n": test.sum_n,
             "spinning_factor": test.spinning_factor,
@@ -204,4 +205,5 @@ def _journal(test: WireTest, calibration: Calibration | None, *, by: Person, at:
             "grade_outcome": test.grade_outcome,
             "machine_problems": len(test.machine_problems),
         },
+        rows=[test, *wires],
     )

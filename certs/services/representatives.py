@@ -99,4 +99,5 @@ def _journal(row: Representative, *, by: Person, at: datetime) -> None:
             "valid_from": row.valid_from_date.isoformat(),
             "valid_to": last.isoformat() if last else "",
         },
+        rows=[row],
     )

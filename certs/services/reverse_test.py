@@ -55,6 +55,7 @@ def reverse_test(*, test: Test, reason: str, by: Person, at: datetime) -> TestRe
             act=ClaimAct.REVERSE_TEST,
             subject=locked.code,
             detail={"outcome": locked.outcome, "reason_sha256": text_hash(reversal.reason)},
+            rows=[reversal],
         )
         # The journal's head is ours now: a paper issued meanwhile is seen here, and one that is
         # issued from now on sees the reversal.

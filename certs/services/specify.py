@@ -92,6 +92,7 @@ def add_agreed_specification(
                 "mass_minus_pct": row.mass_minus_pct,
                 "mass_plus_pct": row.mass_plus_pct,
             },
+            rows=[row],
         )
     return row
 
@@ -137,6 +138,8 @@ def name_basis(
             act=ClaimAct.NAME_BASIS.value,
             subject=locked.code,
             detail={"kind": kind, "force_n": whole_newtons(force), **_basis_detail(basis)},
+            # The row of a table is bound with the basis: from now on it stays as it is.
+            rows=[basis, *(row for row in (factor, tabulated) if row)],
         )
     return basis
 

@@ -57,6 +57,7 @@ def issue_tag(
             act=ClaimAct.ISSUE_TAG,
             subject=thing.code,
             detail={"tag_sha256": text_hash(tag.code)},
+            rows=[tag],
         )
     return tag
 
@@ -89,6 +90,7 @@ def revoke_tag(*, tag: Tag, reason: str, by: Person, at: datetime) -> Tag:
                 "tag_sha256": text_hash(tag.code),
                 "reason_sha256": text_hash(tag.revoke_reason),
             },
+            rows=[tag],
         )
     return tag
 

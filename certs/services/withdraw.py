@@ -42,6 +42,7 @@ def withdraw_certificate(
             act=ClaimAct.WITHDRAW_CERTIFICATE,
             subject=str(locked.number),
             detail={"reason_sha256": text_hash(locked.end_reason)},
+            rows=[locked],
         )
     return locked
 

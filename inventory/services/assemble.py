@@ -6,7 +6,7 @@ from datetime import date, datetime
 from functools import partial
 
 from django.db import transaction
-from django.db.models import Sum
+from django.db.models import Model, Sum
 
 from inventory.models import (
     Assembly,
@@ -90,8 +90,11 @@ def build_assembly(
                 built_by=by,
             )
             add_row(assembly, refusal=CannotAssemble)
-            for position, asked in enumerate(pieces, start=1):
-                _build_in(assembly, asked, position=position)
+            parts = [
+                row
+                for position, asked in enumerate(pieces, start=1)
+                for row in _build_in(assembly, asked, position=position)
+            ]
             journal.append(
                 at=at,
                 by=by,
@@ -101,6 +104,7 @@ def build_assembly(
                     **_purpose_detail(assembly),
                     "pieces": [_piece_detail(asked) for asked in pieces],
                 },
+                rows=[assembly, *parts],
             )
     return assembly
 
@@ -186,11 +190,12 @@ def _used_of(lots: Mapping[int, int]) -> dict[int, int]:
     return dict(uses.annotate(Sum("quantity")))
 
 
-def _build_in(assembly: Assembly, asked: PieceAsked, *, position: int) -> None:
+def _build_in(assembly: Assembly, asked: PieceAsked, *, position: int) -> list[Model]:
+    """Write a piece with its ends and fittings; return the rows."""
     tie = AssemblyPiece(
         assembly=assembly, piece=asked.piece, position=position, clear_mm=asked.clear_mm
     )
-    add_row(tie, refusal=CannotAssemble)
+    rows: list[Model] = [add_row(tie, refusal=CannotAssemble)]
     for fitted in asked.terminations:
         termination = Termination(
             assembly_piece=tie,
@@ -200,10 +205,11 @@ def _build_in(assembly: Assembly, asked: PieceAsked, *, position: int) -> None:
             eye_mm=fitted.eye_mm,
             note=fitted.note.strip(),
         )
-        add_row(termination, refusal=CannotAssemble)
+        rows.append(add_row(termination, refusal=CannotAssemble))
         for fitting in fitted.fittings:
             use = FittingUse(termination=termination, lot=fitting.lot, quantity=fitting.quantity)
-            add_row(use, refusal=CannotAssemble)
+            rows.append(add_row(use, refusal=CannotAssemble))
+    return rows
 
 
 def _fittings_of(asked: PieceAsked) -> list[FittingAsked]:

@@ -1,10 +1,11 @@
 """Cuts a piece from a reel, and takes a wrong cut back by an entry that names it."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from functools import partial
 
 from django.db import transaction
+from django.db.models import Model
 
 from inventory.models import CutPiece, CutReversal, OrderLine, Person, Reel
 from inventory.queries.holds import holds_on_piece
@@ -109,7 +110,7 @@ def cut_piece(
                 cut_by=by,
             )
             add_row(piece, refusal=CannotCut)
-            _write_down(piece, act=Act.CUT_PIECE, by=by, at=at)
+            _write_down(piece, act=Act.CUT_PIECE, rows=[piece], by=by, at=at)
     return piece
 
 
@@ -136,7 +137,7 @@ def reverse_cut(*, cut: CutPiece, reason: str, by: Person, at: datetime) -> CutR
         piece.is_reversed = True
         with guarded(CannotCut):
             piece.save(update_fields=["is_reversed"])
-        _write_down(piece, act=Act.REVERSE_CUT, by=by, at=at)
+        _write_down(piece, act=Act.REVERSE_CUT, rows=[piece, reversal], by=by, at=at)
     return reversal
 
 
@@ -173,7 +174,9 @@ def _own_demand(
     return demand
 
 
-def _write_down(piece: CutPiece, *, act: Act, by: Person, at: datetime) -> None:
+def _write_down(
+    piece: CutPiece, *, act: Act, rows: Sequence[Model], by: Person, at: datetime
+) -> None:
     journal.append(
         at=at,
         by=by,
@@ -187,4 +190,5 @@ def _write_down(piece: CutPiece, *, act: Act, by: Person, at: datetime) -> None:
             "order": piece.order_line.order.code if piece.order_line else None,
             "order_line": piece.order_line.position if piece.order_line else None,
         },
+        rows=rows,
     )

@@ -64,10 +64,10 @@ def record_delivery(
 def _write(delivery: Delivery, pieces: Sequence[CutPiece], assemblies: Sequence[Assembly]) -> None:
     """Write the delivery with its items, and the journal."""
     add_row(delivery, refusal=CannotDeliver)
-    for piece in pieces:
-        add_row(DeliveryItem(delivery=delivery, piece=piece), refusal=CannotDeliver)
-    for assembly in assemblies:
-        add_row(DeliveryItem(delivery=delivery, assembly=assembly), refusal=CannotDeliver)
+    items = [DeliveryItem(delivery=delivery, piece=piece) for piece in pieces]
+    items += [DeliveryItem(delivery=delivery, assembly=assembly) for assembly in assemblies]
+    for item in items:
+        add_row(item, refusal=CannotDeliver)
     journal.append(
         at=delivery.delivered_at,
         by=delivery.delivered_by,
@@ -79,6 +79,7 @@ def _write(delivery: Delivery, pieces: Sequence[CutPiece], assemblies: Sequence[
             "pieces": [piece.code for piece in pieces],
             "assemblies": [assembly.code for assembly in assemblies],
         },
+        rows=[delivery, *items],
     )
 
 

@@ -80,6 +80,7 @@ def receive_fitting_lot(
                 "heat": heat.code if heat else None,
                 "document": document.code if document else None,
             },
+            rows=[lot],
         )
     return lot
 

@@ -122,4 +122,5 @@ def _write_down(hold: Hold, *, act: Act, by: Person, at: datetime) -> None:
         act=act.value,
         subject=hold.code,
         detail={"on": subject_of(hold).code, "from_mm": hold.from_mm, "to_mm": hold.to_mm},
+        rows=[hold],
     )

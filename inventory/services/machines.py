@@ -48,6 +48,7 @@ def register_machine(
             act=Act.REGISTER_MACHINE.value,
             subject=machine.code,
             detail={"serial_number": machine.serial_number},
+            rows=[machine],
         )
     return machine
 
@@ -133,6 +134,7 @@ def record_calibration(
                 "coverage_factor": figures.coverage_factor,
                 "repeatability_pct": figures.repeatability_pct,
             },
+            rows=[calibration],
         )
     return calibration
 

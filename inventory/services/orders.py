@@ -75,6 +75,7 @@ def place_order(
             act=Act.PLACE_ORDER.value,
             subject=order.code,
             detail={"customer": customer.code, "lines": [_line_detail(row) for row in written]},
+            rows=[order, *written],
         )
     return order
 

@@ -56,5 +56,6 @@ def register_party(*, kind: str, name: str, address: str = "", by: Person, at: d
             act=Act.REGISTER_PARTY.value,
             subject=party.code,
             detail={"kind": party.kind},
+            rows=[party],
         )
     return party

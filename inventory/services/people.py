@@ -59,6 +59,7 @@ def register_person(
             act=Act.MANAGE_PEOPLE.value,
             subject=journal.person_hash(person)[:40],
             detail={"role": role.value, "deed": "register"},
+            rows=[person],
         )
     return person
 

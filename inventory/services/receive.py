@@ -30,14 +30,8 @@ from inventory.services.reel_facts import (
     reel_detail,
 )
 
-__all__ = [
-    "CannotReceive",
-    "HeatTie",
-    "file_mill_document",
-    "move_reel",
-    "receive_reel",
-    "record_heat",
-]
+__all__ = ["CannotReceive", "HeatTie", "file_mill_document"]
+__all__ += ["move_reel", "receive_reel", "record_heat"]
 
 
 def record_heat(
@@ -82,6 +76,7 @@ def record_heat(
                 "steel": heat.steel_name,
                 "analysis": checked,
             },
+            rows=[heat],
         )
     return heat
 
@@ -143,6 +138,7 @@ def file_mill_document(
                 "issued": issued_date.isoformat(),
                 "sha256": written.sha256,
             },
+            rows=[document, document.file],
         )
     return document
 
@@ -209,8 +205,8 @@ def receive_reel(
         )
         describe(reel, rope)
         add_row(reel, refusal=CannotReceive)
-        for tie in heats:
-            row = ReelHeat(reel=reel, heat=tie.heat, from_mm=tie.from_mm, to_mm=tie.to_mm)
+        ties = [ReelHeat(reel=reel, heat=t.heat, from_mm=t.from_mm, to_mm=t.to_mm) for t in heats]
+        for row in ties:
             add_row(row, refusal=CannotReceive)
         journal.append(
             at=at,
@@ -218,6 +214,7 @@ def receive_reel(
             act=Act.RECEIVE_REEL.value,
             subject=reel.code,
             detail=reel_detail(reel, heats),
+            rows=[reel, *ties],
         )
     return reel
 
@@ -243,5 +240,6 @@ def move_reel(*, reel: Reel, location: str, by: Person, at: datetime) -> Reel:
             act=Act.MOVE_REEL.value,
             subject=locked.code,
             detail={"location": locked.location},
+            rows=[locked],
         )
     return locked

@@ -73,5 +73,6 @@ def rewind_reel(
                     "to_mm": stretch.to_mm,
                     "is_turned": is_turned,
                 },
+                rows=[piece, wound],
             )
     return wound

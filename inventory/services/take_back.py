@@ -63,6 +63,7 @@ def take_back_piece(
                 "to_mm": part.to_mm,
                 "is_turned": is_turned,
             },
+            rows=[wound],
         )
     return wound
 
