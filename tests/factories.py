@@ -24,6 +24,7 @@ from inventory.models import (
     Party,
     Person,
     Reel,
+    SigningKey,
     TestingMachine,
 )
 from inventory.queries.hold_subject import Holdable
@@ -38,6 +39,7 @@ from inventory.services.cut import cut_piece
 from inventory.services.deliver import record_delivery
 from inventory.services.fittings import receive_fitting_lot
 from inventory.services.holds import place_hold
+from inventory.services.keyring import ensure_keys
 from inventory.services.machines import record_calibration, register_machine
 from inventory.services.orders import LineAsked, place_order
 from inventory.services.parties import register_party
@@ -71,6 +73,11 @@ def given_person(role: Role = Role.QA_OFFICER, *, password: str | None = None) -
         by=by,
         at=MOMENT,
     )
+
+
+def given_keys() -> list[SigningKey]:
+    """A key for each purpose, for evaluation; whoever issues needs them. Returns the new ones."""
+    return ensure_keys(by=given_person(Role.ADMINISTRATOR), at=MOMENT)
 
 
 def given_party(kind: str, name: str) -> Party:

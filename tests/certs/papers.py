@@ -14,6 +14,7 @@ from tests.factories import (
     MOMENT,
     given_assembly,
     given_customer,
+    given_keys,
     given_mill_document,
     given_person,
     given_piece,
@@ -59,6 +60,7 @@ def given_representative(
 def given_cut_length_draft(
     *pieces: CutPiece, customer: Party | None = None, remarks: str = ""
 ) -> Certificate:
+    given_keys()
     chosen = pieces or (given_certifiable_piece(),)
     wording = Wording(
         document_kind="statement",
@@ -70,11 +72,13 @@ def given_cut_length_draft(
 
 
 def given_assembly_draft(assembly: Assembly, *, kind: str = "3.1", **validators) -> Certificate:
+    given_keys()
     wording = Wording(document_kind=kind, customer=given_customer(), **validators)
     return draft_assembly(assembly=assembly, wording=wording, by=given_person(), at=MOMENT)
 
 
 def given_breaking_draft(test: BreakingTest) -> Certificate:
+    given_keys()
     wording = Wording(document_kind="laboratory", customer=given_customer())
     return draft_breaking(breaking_test=test, wording=wording, by=given_person(), at=MOMENT)
 

@@ -10,6 +10,7 @@ from certs.management.demo.stage import Stage
 from certs.models import Representative
 from certs.services.representatives import register_representative
 from inventory.rules.roles import Role
+from inventory.services.keyring import ensure_keys
 from inventory.services.parties import register_party
 from inventory.services.people import register_person
 
@@ -36,6 +37,11 @@ def hire(stage: Stage, *, password: str) -> None:
             by=stage.people.get("admin"),
             at=stage.calendar.moment(),
         )
+
+
+def make_keys(stage: Stage) -> None:
+    """Make the keys that papers are signed with: for evaluation, and every paper says so."""
+    ensure_keys(by=stage.people["admin"], at=stage.calendar.moment())
 
 
 def register_firms(stage: Stage) -> None:

@@ -56,6 +56,7 @@ def play(*, password: str) -> Stage:
 
 def _open_the_house(stage: Stage, *, password: str) -> None:
     cast.hire(stage, password=password)
+    cast.make_keys(stage)
     cast.register_firms(stage)
     cast.appoint_representatives(stage)
     bench.set_up_machines(stage)

@@ -11,6 +11,7 @@ from inventory.services import (
     deliver,
     fittings,
     holds,
+    keyring,
     machines,
     orders,
     parties,
@@ -156,6 +157,7 @@ ACTS = {
     Act.REGISTER_MACHINE: register_a_machine,
     Act.RECORD_CALIBRATION: record_a_calibration,
     Act.MANAGE_PEOPLE: register_a_person,
+    Act.MANAGE_KEYS: lambda by: keyring.ensure_keys(**by),
 }
 
 
