@@ -33,6 +33,7 @@ class ClaimAct(StrEnum):
     VALIDATE_DOCUMENT = "validate_document"
     RENEW_PAPER = "renew_paper"
     WRITE_RECALL = "write_recall"
+    READ_REPORTS = "read_reports"
     SETTLE_REPORT = "settle_report"
     TAKE_BUNDLE = "take_bundle"
 
@@ -63,6 +64,8 @@ ALLOWED: Final[Mapping[ClaimAct, frozenset[Role]]] = MappingProxyType(
         ClaimAct.VALIDATE_DOCUMENT: _QA | {Role.INSPECTION_REPRESENTATIVE},
         ClaimAct.RENEW_PAPER: _QA | {Role.ADMINISTRATOR},
         ClaimAct.WRITE_RECALL: _QA,
+        # A report may name its reporter, so not everyone of the house reads it.
+        ClaimAct.READ_REPORTS: _QA | {Role.AUDITOR},
         ClaimAct.SETTLE_REPORT: _QA,
         ClaimAct.TAKE_BUNDLE: _QA | {Role.AUDITOR},
     }

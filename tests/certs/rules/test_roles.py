@@ -38,6 +38,7 @@ register_representative   . . . . . x
 validate_document         . . x x . .
 renew_paper               . . x . . x
 write_recall              . . x . . .
+read_reports              . . x . x .
 settle_report             . . x . . .
 take_bundle               . . x . x .
 """
