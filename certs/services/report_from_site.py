@@ -13,10 +13,10 @@ from django.db import transaction
 from certs.models import SitePhoto, SiteReport, Tag
 from certs.queries.site_reports import trace_at
 from certs.rules.roles import ClaimAct
-from inventory.documents.photograph import take_photograph
+from inventory.documents.photograph import Photograph
 from inventory.rules.canonical import canonical_text
 from inventory.rules.refusal import Refusal
-from inventory.services.files import WrittenFile, record_file, write_file
+from inventory.services.files import keep_made
 from inventory.services.guarded import add_row
 from inventory.services.journal import append, text_hash
 from inventory.services.numbering import SITE_REPORT, take_code
@@ -35,7 +35,7 @@ def report_from_site(
     kind: str,
     words: str,
     contact: str = "",
-    photos: Sequence[bytes] = (),
+    photos: Sequence[Photograph] = (),
     at: datetime,
 ) -> SiteReport:
     """Take a report about what a tag is on.
@@ -43,11 +43,10 @@ def report_from_site(
     Args:
         kind: a value of `SiteReport.Kind`.
         contact: how to reach the reporter; it stays out of the journal and can be forgotten.
-        photos: JPEG or PNG files as they were sent.
+        photos: at most `MAX_PHOTOS`, taken beforehand, as decoding them is slow.
 
     Raises:
         CannotReport: no words, an unknown kind, too much of anything.
-        UnfitFile: a photograph that cannot be taken.
     """
     if not words.strip():
         message = "Say what you saw; a few words are enough."
@@ -55,11 +54,7 @@ def report_from_site(
     if len(photos) > MAX_PHOTOS:
         message = f"At most {MAX_PHOTOS} photographs can be sent with one report."
         raise CannotReport(message, field="photos")
-    taken = [take_photograph(sent) for sent in photos]
-    kept = [
-        write_file(content=photo.content, name=f"photograph-{place}.jpg")
-        for place, photo in enumerate(taken, 1)
-    ]
+    trace = trace_at(tag)
     with transaction.atomic():
         report = add_row(
             SiteReport(
@@ -68,28 +63,29 @@ def report_from_site(
                 kind=kind,
                 words=words.strip(),
                 contact=contact.strip(),
-                trace=trace_at(tag),
+                trace=trace,
                 received_at=at,
             ),
             refusal=CannotReport,
         )
-        hashes = [photo.original_sha256 for photo in taken]
-        shown = _keep_photos(report, kept, hashes, at=at)
-        _write_down(report, shown, at=at)
+        _write_down(report, _keep(report, photos, at=at), at=at)
     return report
 
 
-def _keep_photos(
-    report: SiteReport, kept: Sequence[WrittenFile], hashes: Sequence[str], *, at: datetime
-) -> list[SitePhoto]:
+def _keep(report: SiteReport, photos: Sequence[Photograph], *, at: datetime) -> list[SitePhoto]:
     rows = [
         SitePhoto(
             report=report,
-            file=record_file(written, at=at),
-            original_sha256=original,
+            file=keep_made(
+                content=photo.content,
+                name=f"{report.code}-photograph-{position}.jpg",
+                media_type="image/jpeg",
+                at=at,
+            ),
+            original_sha256=photo.original_sha256,
             position=position,
         )
-        for position, (written, original) in enumerate(zip(kept, hashes, strict=True), 1)
+        for position, photo in enumerate(photos, 1)
     ]
     return [add_row(row, refusal=CannotReport) for row in rows]
 

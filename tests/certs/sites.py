@@ -7,6 +7,7 @@ from PIL import Image
 from certs.models import SiteReport, Tag
 from certs.services.report_from_site import report_from_site
 from certs.services.tags import issue_tag
+from inventory.documents.photograph import take_photograph
 from tests.factories import MOMENT, given_person, given_piece
 
 
@@ -24,6 +25,7 @@ def given_tag(piece=None, assembly=None) -> Tag:
     return issue_tag(**thing, by=given_person(), at=MOMENT)
 
 
-def given_report(tag=None, **facts) -> SiteReport:
+def given_report(tag=None, *, photos=(), **facts) -> SiteReport:
     plain = {"kind": "damage", "words": "Broken wires near the thimble.", "at": MOMENT}
-    return report_from_site(tag=tag or given_tag(), **(plain | facts))
+    taken = [take_photograph(sent) for sent in photos]
+    return report_from_site(tag=tag or given_tag(), photos=taken, **(plain | facts))
