@@ -1,0 +1,30 @@
+"""The checkpoints of the journal, and the public keys that may stand under them.
+
+When one is made, and that it only ever extends the last, is decided by the service.
+"""
+
+from base64 import b64decode
+
+from inventory.models import Checkpoint, SigningKey
+from inventory.rules.signed_note import NoteKey
+
+
+def standing_checkpoint() -> Checkpoint | None:
+    """Return the largest checkpoint there is."""
+    return Checkpoint.objects.select_related("key").order_by("-size").first()
+
+
+def checkpoint_over(number: int) -> Checkpoint | None:
+    """Return the standing checkpoint if it covers entry `number`, else None."""
+    standing = standing_checkpoint()
+    return standing if standing and standing.size > number else None
+
+
+def log_keys(origin: str) -> tuple[NoteKey, ...]:
+    """Return every key that ever was to sign checkpoints under this origin, the newest first.
+
+    Revoked ones are among them: what was logged before the revocation stays valid, and whoever
+    checks a note against its date must be able to read it.
+    """
+    keys = SigningKey.objects.filter(purpose=SigningKey.Purpose.LOG).order_by("-added_at", "-id")
+    return tuple(NoteKey(origin, b64decode(key.public_key)) for key in keys)
