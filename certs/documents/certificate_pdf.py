@@ -29,20 +29,34 @@ Snapshot = Mapping[str, Any]
 """A certificate's snapshot as parsed JSON; its shape is made by `certs.queries.snapshot`."""
 
 
-def certificate_pdf(snapshot: Snapshot, *, canonical: str) -> bytes:
-    """Print the certificate as it is issued, with its snapshot enclosed.
+def certificate_pdf(snapshot: Snapshot, *, canonical: str, credential: str = "") -> bytes:
+    """Print the certificate as it is signed and issued, with its data enclosed.
 
-    `canonical` is the snapshot's RFC 8785 text; the same text gives the same bytes.
+    Args:
+        snapshot: the facts to print.
+        canonical: their RFC 8785 text.
+        credential: the signed credential, canonical too. The same texts give the same bytes.
     """
+    enclosures = [
+        Enclosure(
+            name="certificate.json",
+            content=canonical.encode(),
+            description="The data of this certificate, in canonical JSON (RFC 8785)",
+        )
+    ]
+    if credential:
+        enclosures.append(
+            Enclosure(
+                name="credential.json",
+                content=credential.encode(),
+                description="What it certifies, signed for machines (eddsa-jcs-2022)",
+            )
+        )
     return print_paper(
         certificate_html(snapshot, is_site_copy=False),
         identifier=hashlib.sha256(canonical.encode()).digest()[:16],
         made_at=datetime.fromisoformat(snapshot["issued_at"]),
-        enclosure=Enclosure(
-            name="certificate.json",
-            content=canonical.encode(),
-            description="The data of this certificate, in canonical JSON (RFC 8785)",
-        ),
+        enclosures=enclosures,
     )
 
 

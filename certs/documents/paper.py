@@ -4,6 +4,7 @@ The same HTML, identifier and attachment give the same bytes on every run and ev
 typeface is bundled, and no date is read from a clock.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
@@ -25,29 +26,28 @@ class Enclosure:
 
 
 def print_paper(
-    html: str, *, identifier: bytes, made_at: datetime, enclosure: Enclosure | None = None
+    html: str, *, identifier: bytes, made_at: datetime, enclosures: Sequence[Enclosure] = ()
 ) -> bytes:
     """Render a page to PDF/A-3u bytes.
 
     Args:
         html: a whole document; its styles come from `css/paper.css`.
         identifier: names the document inside the PDF; fixes its bytes.
-        made_at: date of the enclosure, as no clock is read.
-        enclosure: at most one; it is marked as the data of the page (ISO 19005-3, AFRelationship).
+        made_at: date of the enclosures, as no clock is read.
+        enclosures: no two alike; each is marked as data of the page (ISO 19005-3, AFRelationship).
     """
     fonts, sheet = _typeface()
-    attachments = []
-    if enclosure is not None:
-        attachments.append(
-            Attachment(
-                string=enclosure.content,
-                name=enclosure.name,
-                description=enclosure.description,
-                created=made_at,
-                modified=made_at,
-                relationship="Data",
-            )
+    attachments = [
+        Attachment(
+            string=enclosure.content,
+            name=enclosure.name,
+            description=enclosure.description,
+            created=made_at,
+            modified=made_at,
+            relationship="Data",
         )
+        for enclosure in enclosures
+    ]
     document = HTML(string=html, base_url=str(STATIC)).render(
         stylesheets=[sheet], font_config=fonts
     )
