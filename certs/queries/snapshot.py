@@ -4,6 +4,7 @@ The snapshot is plain JSON without floats, so that its canonical form (RFC 8785)
 has one hash. Measured and derived values are whole units or text.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
@@ -23,6 +24,7 @@ from certs.rules.end_cautions import cautions_of_ends
 from certs.rules.termination import TerminationKind
 from inventory.documents.qr import tag_address
 from inventory.models import Assembly, Party, Person, Termination
+from inventory.rules.checkpoint import LogHead
 
 FORMAT = "rope-record/certificate/1"
 
@@ -52,6 +54,10 @@ class Issuing:
     issuer_name: str
     issuer_address: str
     origin: str
+    # The last checkpoint before; the paper's own entry is not in it yet.
+    log: LogHead | None = None
+    # The keys that sign it, by purpose, and whether they are for evaluation.
+    keys: Mapping[str, Any] | None = None
 
 
 def build_snapshot(certificate: Certificate, issuing: Issuing) -> dict[str, Any]:
@@ -96,6 +102,13 @@ def _head(certificate: Certificate, issuing: Issuing) -> dict[str, Any]:
         "replaces": certificate.replaces
         and {"number": certificate.replaces.number, "reason": certificate.replace_reason},
         "remarks": certificate.remarks,
+        "log": issuing.log
+        and {
+            "origin": issuing.log.origin,
+            "size": issuing.log.size,
+            "root": issuing.log.root.hex(),
+        },
+        "keys": dict(issuing.keys) if issuing.keys else None,
     }
 
 

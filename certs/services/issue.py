@@ -1,34 +1,36 @@
 """Issues a certificate: number, snapshot, PDF and journal entry become one whole or none.
 
 The PDF takes long to render, and a gapless number can be held by one writer at a time. So the
-paper is first rendered for the number that is likely to be next, with nothing locked; then, under
+paper is first rendered and signed for the number that is likely to be next, with nothing locked; then, under
 lock, the number and the facts are looked at again. If either has moved on, it is done anew, and
 the last attempt renders under the lock, so that it cannot be overtaken.
 """
 
-import json
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 
-from django.conf import settings
 from django.db import transaction
 from django.db.models import Model
 from django.utils import timezone
 
-from certs.documents.certificate_pdf import certificate_pdf
 from certs.models import Certificate, CertificateProofTest, TestReversal
 from certs.queries.checklist import checklist, lacking
 from certs.queries.evidence import supporting_proof_tests
-from certs.queries.snapshot import Issuing, build_snapshot
 from certs.rules.certificate_life import CertificateState, check_move
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
+from certs.services.print_certificate import (
+    Printed,
+    canonical_facts,
+    keys_now,
+    print_certificate,
+)
 from certs.services.tags import new_code, tag_certificate
 from certs.services.withdraw import end_certificate
 from inventory.models import Person, StoredFile
-from inventory.rules.canonical import canonical_text, sha256_hex
+from inventory.rules.canonical import sha256_hex
 from inventory.rules.refusal import Refusal
+from inventory.services.checkpoint import checkpoint_if_able
 from inventory.services.files import keep_made
 from inventory.services.guarded import guarded
 from inventory.services.journal import append
@@ -56,30 +58,25 @@ class CannotIssue(Refusal):
     """The draft may not be issued; the text lists what it lacks."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Print:
-    """A paper rendered for one number and one state of the record."""
-
-    issuing: Issuing
-    canonical: str
-    pdf: bytes
-
-
 def issue_certificate(*, certificate: Certificate, by: Person, at: datetime) -> Certificate:
     """Issue a draft.
 
-    Takes the next number of its series and year, freezes the snapshot, renders the PDF, keeps
-    both with their hashes, gives the paper its own code, and supersedes the one it replaces.
+    Takes the next number of its series and year, freezes the snapshot, signs it as a credential
+    and as a PDF, keeps all with their hashes, gives the paper its own code, and supersedes the one
+    it replaces.
 
     Raises:
         NotAllowed: the person's role does not issue.
         CannotIssue: the draft lacks something, or is a draft no longer.
+        CannotSign: a key does not open, or the time-stamp service does not answer.
     """
     require(by=by, act=ClaimAct.ISSUE_CERTIFICATE)
     code = new_code()
     for _ in range(UNLOCKED_ATTEMPTS):
         draft = _ready(certificate.pk, at=at)
-        ahead = _print(draft, number=_number(draft, at, next_number), code=code, by=by, at=at)
+        ahead = print_certificate(
+            draft, number=_number(draft, at, next_number), code=code, by=by, at=at
+        )
         issued = _commit(draft, ahead=ahead, by=by, at=at)
         if issued is not None:
             return issued
@@ -106,7 +103,7 @@ def _ready(pk: int, *, at: datetime) -> Certificate:
     return draft
 
 
-def _commit(draft: Certificate, *, ahead: _Print, by: Person, at: datetime) -> Certificate | None:
+def _commit(draft: Certificate, *, ahead: Printed, by: Person, at: datetime) -> Certificate | None:
     """Write the paper that was rendered ahead, or nothing if it is out of date."""
     try:
         with transaction.atomic():
@@ -120,14 +117,15 @@ class _OutOfDateError(Exception):
 
 
 def _write(
-    draft: Certificate, *, code: str, ahead: _Print | None, by: Person, at: datetime
+    draft: Certificate, *, code: str, ahead: Printed | None, by: Person, at: datetime
 ) -> Certificate:
     """Write everything, in a transaction that the caller opened.
 
     1. Lock the draft, and the certificate it replaces. 2. Take the number. 3. See that the paper
-    is of this number and of these facts. 4. Keep the PDF. 5. Freeze the row. 6. Give it its code
+    is of this number, of these facts and of keys that sign still. 4. Keep the PDF. 5. Freeze the row. 6. Give it its code
     and end the one it replaces. 7. Journal. 8. Now that the journal's head is ours, see that nobody
-    placed a hold, or recorded or reversed a test since 1: the facts may be others then.
+    placed a hold, or recorded or reversed a test since 1: the facts may be others then. 9. Sign the
+    journal with this entry at its end.
     """
     seen = _doubts()
     # 1.
@@ -139,8 +137,8 @@ def _write(
     number = _number(current, at, take_number)
     # 3.
     if ahead is None:
-        ahead = _print(current, number=number, code=code, by=by, at=at)
-    elif ahead.canonical != _canonical(current, ahead.issuing) or ahead.issuing.number != number:
+        ahead = print_certificate(current, number=number, code=code, by=by, at=at)
+    elif not _is_still(ahead, current, number=number):
         raise _OutOfDateError
     # 4.
     pdf = keep_made(content=ahead.pdf, name=f"{number}.pdf", media_type="application/pdf", at=at)
@@ -157,7 +155,17 @@ def _write(
     # 8.
     if _doubts() != seen:
         raise _OutOfDateError
+    # 9.
+    checkpoint_if_able(at=at)
     return current
+
+
+def _is_still(ahead: Printed, draft: Certificate, *, number: str) -> bool:
+    return (
+        ahead.issuing.number == number
+        and ahead.issuing.keys == keys_now()
+        and ahead.canonical == canonical_facts(draft, ahead.issuing)
+    )
 
 
 def _doubts() -> tuple[dict[str, int], int]:
@@ -170,25 +178,6 @@ def _number(draft: Certificate, at: datetime, take: Callable[[str], int]) -> str
     return f"{series}-{take(series):05d}"
 
 
-def _print(draft: Certificate, *, number: str, code: str, by: Person, at: datetime) -> _Print:
-    issuing = Issuing(
-        number=number,
-        tag_code=code,
-        at=at,
-        by=by,
-        issuer_name=settings.ISSUER_NAME,
-        issuer_address=settings.ISSUER_ADDRESS,
-        origin=settings.PUBLIC_ORIGIN,
-    )
-    canonical = _canonical(draft, issuing)
-    pdf = certificate_pdf(json.loads(canonical), canonical=canonical)
-    return _Print(issuing, canonical, pdf)
-
-
-def _canonical(draft: Certificate, issuing: Issuing) -> str:
-    return canonical_text(build_snapshot(draft, issuing))
-
-
 def _tie_tests(draft: Certificate) -> list[CertificateProofTest]:
     with guarded(CannotIssue):  # a test may be reversed at this very moment
         return CertificateProofTest.objects.bulk_create(
@@ -198,7 +187,7 @@ def _tie_tests(draft: Certificate) -> list[CertificateProofTest]:
 
 
 def _freeze(
-    draft: Certificate, paper: _Print, *, pdf: StoredFile, by: Person, at: datetime
+    draft: Certificate, paper: Printed, *, pdf: StoredFile, by: Person, at: datetime
 ) -> None:
     check_move(CertificateState(draft.state), CertificateState.ISSUED)
     draft.state = CertificateState.ISSUED.value
@@ -206,6 +195,9 @@ def _freeze(
     draft.issued_at, draft.issued_by = at, by
     draft.snapshot = paper.canonical
     draft.snapshot_sha256 = sha256_hex(paper.canonical.encode())
+    draft.credential = paper.credential
+    draft.credential_sha256 = sha256_hex(paper.credential.encode())
+    draft.is_evaluation = (paper.issuing.keys or {}).get("is_evaluation", False)
     draft.pdf, draft.pdf_sha256 = pdf, pdf.sha256
     with guarded(CannotIssue):
         draft.save()
@@ -228,6 +220,7 @@ def _journal(
             "draft": issued.draft_code,
             "snapshot_sha256": issued.snapshot_sha256,
             "pdf_sha256": issued.pdf_sha256,
+            "credential_sha256": issued.credential_sha256,
             "replaces": str(old.number) if old else None,
         },
         rows=[issued, *([old] if old else []), *written],

@@ -6,12 +6,19 @@ When one is made, and that it only ever extends the last, is decided by the serv
 from base64 import b64decode
 
 from inventory.models import Checkpoint, SigningKey
-from inventory.rules.signed_note import NoteKey
+from inventory.rules.checkpoint import LogHead, read_head
+from inventory.rules.signed_note import NoteKey, read_note
 
 
 def standing_checkpoint() -> Checkpoint | None:
     """Return the largest checkpoint there is."""
     return Checkpoint.objects.select_related("key").order_by("-size").first()
+
+
+def standing_head() -> LogHead | None:
+    """Return what the largest checkpoint says."""
+    standing = standing_checkpoint()
+    return read_head(read_note(standing.note).text) if standing else None
 
 
 def checkpoint_over(number: int) -> Checkpoint | None:

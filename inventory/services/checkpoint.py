@@ -4,6 +4,7 @@ Who keeps them, so that a journal written anew would be found out, is for others
 checkpoint is no act: an entry about it would have to be covered by another one.
 """
 
+import logging
 from datetime import datetime
 
 from django.conf import settings
@@ -21,6 +22,8 @@ from inventory.rules.tree_growth import root_of_peaks
 from inventory.services.key_files import NoKey
 from inventory.services.keyring import signers_for
 from inventory.services.open_keys import open_signer
+
+log = logging.getLogger(__name__)
 
 
 class CannotCheckpoint(Refusal):
@@ -49,6 +52,22 @@ def make_checkpoint(*, at: datetime) -> Checkpoint:
             if last.size == head.size:
                 return last
         return _sign(LogHead(journal_origin(), head.size, root), last=last, at=at)
+
+
+def checkpoint_if_able(*, at: datetime) -> Checkpoint | None:
+    """Sign the journal where its key is at hand; without one, the next checkpoint covers it.
+
+    An act that could be done without a key is not held up for want of one; a journal that is
+    another than the one that was signed holds up everything.
+
+    Raises:
+        CannotCheckpoint: the journal is empty, or it no longer contains what was signed before.
+    """
+    try:
+        return make_checkpoint(at=at)
+    except NoKey as error:
+        log.warning("No checkpoint was signed: %s", error.message)
+        return None
 
 
 def journal_origin() -> str:

@@ -18,7 +18,11 @@ from inventory.rules.roles import Role
 from inventory.rules.signed_note import NoteKey, NotSigned, read_note
 from inventory.rules.signing import Purpose
 from inventory.services import journal
-from inventory.services.checkpoint import CannotCheckpoint, make_checkpoint
+from inventory.services.checkpoint import (
+    CannotCheckpoint,
+    checkpoint_if_able,
+    make_checkpoint,
+)
 from inventory.services.key_files import NoKey
 from inventory.services.keyring import ensure_keys, make_key, revoke_key
 from inventory.services.open_keys import forget_opened_keys
@@ -251,3 +255,14 @@ def test_an_entry_is_covered_from_its_checkpoint_on(keeper):
     assert checkpoint_over(number) is None
     made = make_checkpoint(at=MOMENT)
     assert checkpoint_over(number) == checkpoint_over(0) == made
+
+
+def test_an_act_is_not_held_up_for_want_of_a_key(caplog):
+    append()
+    assert checkpoint_if_able(at=MOMENT) is None
+    assert "make_keys" in caplog.text
+
+
+def test_where_the_key_is_at_hand_an_act_is_covered_at_once(keeper):
+    append()
+    assert checkpoint_if_able(at=MOMENT) == standing_checkpoint()
