@@ -2,13 +2,15 @@
 
 from typing import Any
 
+from django.utils import timezone
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from certs.queries.trace import recall_heat, recall_lot, recall_reel, trace_code
+from certs.queries.as_known import trace_on
+from certs.queries.trace import recall_heat, recall_lot, recall_reel
 from certs.queries.trace_shapes import Recall, Story
 from inventory.api.acting import read_query
 from inventory.api.fields import Code, LengthMm
@@ -20,10 +22,13 @@ from inventory.rules.refusal import Refusal
 
 
 class TraceAsked(serializers.Serializer[Any]):
-    """A code as people type it; a point along a piece, or on a reel's own scale."""
+    """A code as people type it; a point along a piece or on a reel's own scale; a past day."""
 
     code = serializers.CharField(max_length=40)
     at_mm = LengthMm(required=False)
+    on = serializers.DateField(
+        required=False, help_text="A past day: what was recorded after it is left out."
+    )
 
 
 class RecallAsked(serializers.Serializer[Any]):
@@ -43,7 +48,8 @@ class TraceView(APIView):
     def get(self, request: Request) -> Response:
         """Tell where it came from, what was made of it and what is claimed of it."""
         asked = read_query(TraceAsked, request)
-        return Response(trace_code(asked["code"], at_mm=asked.get("at_mm")))
+        point, on = asked.get("at_mm"), asked.get("on")
+        return Response(trace_on(asked["code"], at_mm=point, on=on, today=timezone.localdate()))
 
 
 class RecallView(APIView):

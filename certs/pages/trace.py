@@ -2,18 +2,21 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
 
 from certs.pages import claim_tables, story_tables
-from certs.pages.addresses import page_of, story_of
+from certs.pages.addresses import page_of
+from certs.pages.addresses import story_of as story_page
 from certs.pages.forms.find import TraceForm
-from certs.pages.lineage import codes_in, lineage_of
 from certs.pages.reel_figure import ReelFigure, figures_of
 from certs.pages.rendering import show
 from certs.pages.wire_tables import table_of_wire_rows
+from certs.queries.as_known import trace_on
 from certs.queries.held_codes import held_codes
-from certs.queries.trace import trace_code
+from certs.queries.lineage import codes_in, lineage_of
 from certs.queries.trace_back_shapes import RopeBack
 from certs.queries.trace_find import CannotTrace
 from certs.queries.trace_shapes import BreakingRow, Story
@@ -41,6 +44,7 @@ class StoryTold:
     """A story as drawings and tables."""
 
     story: Story
+    on: date | None
     href: str
     drawing: Drawing
     lineage: Table
@@ -64,30 +68,37 @@ def trace(request: HttpRequest) -> HttpResponse:
 
 def _found(form: TraceForm) -> tuple[StoryTold | None, list[Choice]]:
     """Find the story; several things of that name are given as choices, none as an error."""
-    code, at_mm = form.cleaned_data["code"], form.cleaned_data["at_mm"]
+    code, asked = form.cleaned_data["code"], {**form.cleaned_data}
+    asked.pop("code")
     heats = heats_of_number(code)
     try:
-        return _told(trace_code(heats[0].code if len(heats) == 1 else code, at_mm=at_mm)), []
+        found = heats[0].code if len(heats) == 1 else code
+        story = trace_on(found, **asked, today=timezone.localdate())
+        return _told(story, on=asked["on"]), []
     except CannotTrace as refusal:
-        choices = [Choice(one, "", story_of(one)) for one in refusal.choices]
-        choices += [Choice(heat.code, str(heat.mill), story_of(heat.code)) for heat in heats]
+        choices = [Choice(one, "", story_page(one)) for one in refusal.choices]
+        choices += [Choice(heat.code, str(heat.mill), story_page(heat.code)) for heat in heats]
         if not choices:
             form.add_error("code", refusal.message)
         return None, choices
     except Refusal as refusal:
-        form.add_error("at_mm", refusal.message)
+        form.add_error("on" if refusal.field == "on" else "at_mm", refusal.message)
         return None, []
 
 
-def _told(story: Story) -> StoryTold:
-    held = held_codes(codes_in(story)) | {hold["subject"] for hold in story["holds"]}
-    nodes, edges = lineage_of(story, held=held)
+def _told(story: Story, *, on: date | None) -> StoryTold:
+    held = {hold["subject"] for hold in story["holds"]}
+    # What a hold of an earlier day reached beyond its own subject is not drawn.
+    held |= set() if on else held_codes(codes_in(story))
+    nodes, edges = lineage_of(story, held=held, href=story_page)
     return StoryTold(
         story=story,
+        on=on,
         href=page_of(story["asked"]["code"]),
         drawing=draw_lineage(nodes=nodes, edges=edges),
         lineage=table_of_lineage(lineage_table(nodes=nodes, edges=edges)),
-        maps=figures_of(story),
+        # A map shows a reel as it is now.
+        maps=[] if on else figures_of(story),
         back=[_back(rope) for rope in story["back"]],
         lots=story_tables.lots([*story["fitting_lots"], *story["made_lots"]]),
         pieces=story_tables.pieces(story["pieces"], held=held),

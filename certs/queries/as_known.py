@@ -12,7 +12,7 @@ from django.utils import timezone
 from certs.queries import known_rows
 from certs.queries.known_moments import Moments, moments_of
 from certs.queries.story_holds import hold_told, holds_of
-from certs.queries.trace import story_of
+from certs.queries.trace import story_of, trace_code
 from certs.queries.trace_downstream import Asking, of_stretch
 from certs.queries.trace_find import find_traceable
 from certs.queries.trace_shapes import Story
@@ -40,6 +40,19 @@ def check_past(day: date, *, today: date) -> None:
             f"{day.isoformat()} has not ended. Give a past day, or none for what is known now."
         )
         raise NotYet(message, field="on")
+
+
+def trace_on(code: str, *, on: date | None, today: date, at_mm: int | None = None) -> Story:
+    """Tell the story of a code as known on a past day, or as it is known now without one.
+
+    Raises:
+        NotYet: the day has not ended, or the thing was not on record by then.
+        Refusal: as `trace_code`.
+    """
+    if on is None:
+        return trace_code(code, at_mm=at_mm)
+    check_past(on, today=today)
+    return trace_as_known(code, on=on, at_mm=at_mm)
 
 
 def trace_as_known(

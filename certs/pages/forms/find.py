@@ -46,6 +46,12 @@ class TraceForm(forms.Form):
         required=False,
         help_text="A point: from the near end of a piece, or on a reel’s own scale.",
     )
+    on = forms.DateField(
+        label="As known on",
+        required=False,
+        widget=forms.DateInput({"type": "date"}),
+        help_text="A past day: what was recorded after it is left out.",
+    )
 
 
 class RecallForm(forms.Form):

@@ -1,10 +1,13 @@
 """Stories and recalls over the API."""
 
+from datetime import timedelta
+
 import pytest
+from django.utils import timezone
 
 from tests.api import get
 from tests.certs.papers import given_cut_length_draft, given_documented_reel, issued
-from tests.factories import given_assembly, given_delivery, given_fitting_lot, given_piece
+from tests.factories import MOMENT, given_assembly, given_delivery, given_fitting_lot, given_piece
 
 pytestmark = pytest.mark.usefixtures("tables")
 
@@ -74,3 +77,12 @@ def test_a_lot_recalls_its_assemblies(qa, piece):
 )
 def test_a_recall_of_no_one_thing_is_refused(qa, piece, asked):
     assert qa.get("/api/recall/", asked).status_code in {400, 409}
+
+
+def test_a_story_is_told_as_known_on_a_past_day(qa, piece):
+    day = MOMENT.date()
+    told = get(qa, "trace/", code=piece.code, on=day.isoformat())
+    assert told == get(qa, "trace/", code=piece.code)
+    for other in (day - timedelta(days=1), timezone.localdate()):
+        answer = qa.get("/api/trace/", {"code": piece.code, "on": other.isoformat()})
+        assert (answer.status_code, answer.json()["field"]) == (400, "on")

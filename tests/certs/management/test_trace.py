@@ -8,6 +8,7 @@ from django.core.management import call_command
 
 from certs.queries.trace import trace_code
 from tests.factories import (
+    MOMENT,
     given_assembly,
     given_delivery,
     given_fitting_lot,
@@ -84,3 +85,15 @@ def test_an_unknown_code_is_refused_in_one_line():
     assert refused("P-99999", "--json").splitlines() == [
         "Nothing on record has the code “P-99999”."
     ]
+
+
+def test_an_earlier_day_is_told():
+    piece = given_piece()
+    day = MOMENT.date().isoformat()
+    given_piece(reel=piece.reel)
+    assert json.loads(run(piece.code, "--on", day, "--json")) == trace_code(piece.code)
+    assert run(piece.code, "--on", day).startswith(f"As known on {day}, when that day ended")
+
+
+def test_a_day_before_it_was_recorded_leaves_with_one_line():
+    assert "was not on record" in refused(given_piece().code, "--on", "2020-01-01")

@@ -115,3 +115,23 @@ def test_what_was_cut_around_a_point_is_listed(as_auditor, tables):
     text = as_auditor.get(reverse("certs:around"), asked).text
     assert near.code in text
     assert far.code not in text
+
+
+def test_an_earlier_day_is_told_with_a_banner(as_auditor, claims):
+    given_hold(claims.piece)
+    day = MOMENT.date().isoformat()
+    text = story(as_auditor, claims.piece.code, on=day)
+    assert "As known on 2 March 2026, when that day ended" in text
+    assert "left out" in text
+    assert "every metre and where it went" not in text
+    assert "when that day ended" not in story(as_auditor, claims.piece.code)
+
+
+def test_a_day_before_it_was_recorded_is_refused(as_auditor, claims):
+    text = story(as_auditor, claims.piece.code, on="2020-01-01")
+    assert "was not on record when 2020-01-01 ended" in text
+
+
+def test_a_day_to_come_is_refused(as_auditor, claims):
+    text = story(as_auditor, claims.piece.code, on="9999-12-30")
+    assert "has not ended" in text

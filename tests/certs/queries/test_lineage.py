@@ -2,7 +2,7 @@ from itertools import pairwise
 
 import pytest
 
-from certs.pages.lineage import codes_in, lineage_of
+from certs.queries.lineage import codes_in, lineage_of
 from certs.queries.trace import trace_code
 from inventory.documents.lineage_nodes import Lineage
 from inventory.services.rewind import rewind_reel

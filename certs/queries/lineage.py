@@ -4,24 +4,29 @@ What belongs to the story is said by `certs.queries.trace`; nothing is joined he
 join. Where it leaves open which lot went into which assembly, no line is drawn.
 """
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from itertools import pairwise
 
-from certs.pages.addresses import story_of
 from certs.queries.trace_back_shapes import HeatBack, LotRow, RopeBack
 from certs.queries.trace_shapes import CertificateRow, Story
 from inventory.documents.lineage_nodes import LineageEdge, LineageNode
 from inventory.documents.reel_stretches import span
 
 
+def no_page(_code: str) -> str:
+    """Give no address: in a file that is read away from this program nothing is linked."""
+    return ""
+
+
 class _Drawing:
     """Nodes and lines, each once, in the order in which they are told."""
 
-    def __init__(self, *, lit: str, held: Collection[str]) -> None:
+    def __init__(self, *, lit: str, held: Collection[str], href: Callable[[str], str]) -> None:
         self.nodes: dict[str, LineageNode] = {}
         self.lines: dict[tuple[str, str], LineageEdge] = {}
         self._lit = lit
         self._held = held
+        self._href = href
 
     def node(self, kind: str, code: str, *, label: str = "", note: str = "") -> None:
         """Add a node, unless it is there."""
@@ -30,7 +35,7 @@ class _Drawing:
             kind=kind,
             label=label or code,
             note=note,
-            href=story_of(code),
+            href=self._href(code),
             is_held=code in self._held,
             is_lit=code == self._lit,
         )
@@ -43,11 +48,16 @@ class _Drawing:
 
 
 def lineage_of(
-    story: Story, *, held: Collection[str]
+    story: Story, *, held: Collection[str], href: Callable[[str], str] = no_page
 ) -> tuple[tuple[LineageNode, ...], tuple[LineageEdge, ...]]:
-    """Give nodes and lines of a story; `held` are the codes under hold."""
+    """Give nodes and lines of a story.
+
+    Args:
+        held: the codes under hold.
+        href: gives the address of the page of a code.
+    """
     asked = story["asked"]
-    drawn = _Drawing(lit=asked["code"], held=held)
+    drawn = _Drawing(lit=asked["code"], held=held, href=href)
     if asked["kind"] == "heat":
         drawn.node("heat", asked["code"], note=asked["text"])
     for rope in story["back"]:
