@@ -5,11 +5,13 @@ import os
 import sys
 
 from django.core.management import execute_from_command_line
-from django.db import OperationalError, ProgrammingError
+from django.db import Error, OperationalError, ProgrammingError
+
+from inventory.services.trouble import StorageTrouble, trouble_of
 
 
 def main() -> None:
-    """Run a command; a database that is not there or not up to date is told in one line."""
+    """Run a command; a machine that fails, or a database not up to date, is told in one line."""
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "certs.project.settings")
     try:
         execute_from_command_line(sys.argv)
@@ -18,8 +20,13 @@ def main() -> None:
         # Whoever read along, such as head, has read enough; nothing is left to be told.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(1)
-    except (OperationalError, ProgrammingError) as error:
+    except (Error, StorageTrouble, OSError) as error:
         if "--traceback" in sys.argv:
+            raise
+        trouble = trouble_of(error)
+        if trouble is not None:
+            sys.exit(f"{trouble.sentence} ({' '.join(str(error.__cause__ or error).split())})")
+        if not isinstance(error, OperationalError | ProgrammingError):
             raise
         told = " ".join(str(error).split())
         sys.exit(

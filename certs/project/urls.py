@@ -3,8 +3,16 @@
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import URLPattern, URLResolver, include, path
 
+handler500 = "inventory.pages.trouble.server_error"
+
 urlpatterns: list[URLPattern | URLResolver] = [
-    path("sign-in/", LoginView.as_view(redirect_authenticated_user=True), name="login"),
+    path(
+        "sign-in/",
+        LoginView.as_view(
+            redirect_authenticated_user=True, http_method_names=["get", "head", "post"]
+        ),
+        name="login",
+    ),
     path("sign-out/", LogoutView.as_view(), name="logout"),
     path("api/", include("certs.api.urls")),
     path("", include("certs.pages.urls")),

@@ -34,6 +34,7 @@ _ANSWERS = {
     "409": ("The record stands against it.", _A_PROBLEM),
     "415": ("The body is of a type that is not read here.", _A_DETAIL),
     "429": ("Too many questions; wait a while.", _A_DETAIL),
+    "503": ("The storage or the database fails; nothing was half done.", _A_PROBLEM),
 }
 
 
@@ -66,7 +67,7 @@ def _statuses(method: str, operation: dict[str, Any]) -> Iterator[str]:
         yield from ("403", "415")
     if "path" in places:
         yield "404"
-    yield "429"
+    yield from ("429", "503")
     if {} not in operation.get("security", [{}]):
         yield "401"
 

@@ -40,13 +40,18 @@ class Trouble:
     words: str
     retry_after_s: int
 
+    @property
+    def sentence(self) -> str:
+        """All of it in one line."""
+        return f"{self.title}. {self.words}"
+
 
 class StorageTrouble(Refusal):
     """The storage of files does not take or give a file; the act was not recorded."""
 
     def __init__(self, trouble: Trouble) -> None:
         """Take what fails."""
-        super().__init__(f"{trouble.title}. {trouble.words}")
+        super().__init__(trouble.sentence)
         self.trouble = trouble
 
 
