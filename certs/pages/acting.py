@@ -10,25 +10,31 @@ from typing import ParamSpec
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
+from django.views.decorators.http import require_http_methods
 
 from certs.rules.roles import ALLOWED, ClaimAct, may
-from inventory.pages.acting import View, person_of
+from inventory.pages.acting import SAFE, TAKEN, View, person_of
 from inventory.rules.roles import Role
 
 P = ParamSpec("P")
 
 
-def for_claim(act: ClaimAct) -> Callable[[View[P]], View[P]]:
-    """Let only those see the page whose role includes the act; others are told so (403)."""
+def for_claim(act: ClaimAct, *, is_read_by_all: bool = False) -> Callable[[View[P]], View[P]]:
+    """Let only those see the page whose role includes the act; others are told so (403).
+
+    Args:
+        is_read_by_all: every signed-in person may read it, only those of the act may send it.
+    """
 
     def decorate(view: View[P]) -> View[P]:
         @wraps(view)
         def guarded(request: HttpRequest, /, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
-            if not may_do(request, act):
+            is_reading = is_read_by_all and request.method in SAFE
+            if not is_reading and not may_do(request, act):
                 raise PermissionDenied
             return view(request, *args, **kwargs)
 
-        guarded_view: View[P] = login_required(guarded)
+        guarded_view: View[P] = login_required(require_http_methods(TAKEN)(guarded))
         return guarded_view
 
     return decorate

@@ -3,12 +3,11 @@
 from collections.abc import Iterable
 from decimal import Decimal
 
-from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from certs.models import ReceivingCheck
-from certs.pages.acting import may_do
+from certs.pages.acting import for_claim, may_do
 from certs.pages.addresses import page_of
 from certs.pages.forms.receiving import MeasuredForm
 from certs.pages.found_points import OUTCOME_SHAPES, found_points
@@ -33,7 +32,7 @@ KEPT = ("standard", "agreed", "zinc_class")
 _NM_PER_MM = 10**6
 
 
-@signed_in
+@for_claim(ClaimAct.CHECK_REEL, is_read_by_all=True)
 def check_reel(request: HttpRequest, code: str) -> HttpResponse:
     """Every check of a reel, and the measuring of it anew for whoever keeps the stores."""
     reel = found(reel_of_code(code))
@@ -79,15 +78,13 @@ def receiving_check(request: HttpRequest, code: str) -> HttpResponse:
 
 
 def _form(request: HttpRequest, last: ReceivingCheck | None) -> MeasuredForm | None:
-    """Give the form to whoever may check; anybody may read what was found, and no more.
+    """Give the form to whoever may check; anybody may read what was found.
 
     What is no measurement is offered as it was in the last check.
     """
     if may_do(request, ClaimAct.CHECK_REEL):
         kept = {name: getattr(last, name) for name in KEPT} if last else {}
         return MeasuredForm(*typed(request), initial=kept)
-    if request.method == "POST":
-        raise PermissionDenied
     return None
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from django.http import HttpRequest, HttpResponse
 
 from certs.models import ReelReading
+from certs.pages.acting import for_claim
 from certs.pages.derivations import ShownDerivation, shown_steps
 from certs.pages.forms.reel_readings import ReelReadingForm
 from certs.pages.rendering import show
@@ -12,10 +13,11 @@ from certs.queries.reel_length import LengthReading, ReelLengths, readings_of
 from certs.queries.rope_mass import limits_of, masses_of
 from certs.rules.derived import Gap, plain
 from certs.rules.reel_length import NO_LIMITS, Agreement, LengthEstimate
+from certs.rules.roles import ClaimAct
 from certs.services.read_reel import read_reel as record_reading
 from inventory.documents.quantities import moment
 from inventory.models import Reel
-from inventory.pages.acting import deed, done, found, perform, signed_in, typed
+from inventory.pages.acting import deed, done, found, perform, typed
 from inventory.pages.facts import Fact
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.queries.stock import reel_balance
@@ -29,7 +31,7 @@ _VERDICTS = {
 }
 
 
-@signed_in
+@for_claim(ClaimAct.READ_REEL, is_read_by_all=True)
 def read_reel(request: HttpRequest, code: str) -> HttpResponse:
     """Show what was read of a reel's length, and ask for another reading."""
     reel = found(reel_of_code(code))

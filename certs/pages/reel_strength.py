@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from django.http import HttpRequest, HttpResponse
 
 from certs.models import StrengthBasis
+from certs.pages.acting import for_claim
 from certs.pages.addresses import page_of
 from certs.pages.affected_papers import table_of_affected
 from certs.pages.breaking_shown import record_shown
@@ -24,16 +25,17 @@ from certs.queries.rope_tests import RopeTest, tests_on_rope
 from certs.queries.wire_tests import route_from, wire_tests_on
 from certs.rules.cautions import ROPE_ONLY
 from certs.rules.derived import Derived, Gap, plain
+from certs.rules.roles import ClaimAct
 from certs.services.specify import name_basis
 from inventory.models import Reel
-from inventory.pages.acting import deed, done, found, perform, signed_in, typed
+from inventory.pages.acting import deed, done, found, perform, typed
 from inventory.pages.facts import Fact
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.queries.things import reel_of_code
 from inventory.rules.units import format_kn
 
 
-@signed_in
+@for_claim(ClaimAct.NAME_BASIS, is_read_by_all=True)
 def reel_strength(request: HttpRequest, code: str) -> HttpResponse:
     """What may be certified of a reel's rope, on what, and how it follows."""
     reel = found(reel_of_code(code))

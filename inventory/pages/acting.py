@@ -16,6 +16,7 @@ from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect
 from django.utils import timezone
 from django.utils.datastructures import MultiValueDict
+from django.views.decorators.http import require_http_methods, require_safe
 
 from inventory.models import Person
 from inventory.rules.refusal import Refusal
@@ -32,6 +33,9 @@ if TYPE_CHECKING:
 else:  # Django's own class takes no type at run time
     Files = MultiValueDict
 
+# What a page is asked with; everything else is answered 405.
+SAFE = frozenset({"GET", "HEAD"})
+TAKEN = ["GET", "HEAD", "POST"]
 # The name of the buttons that only ask for the page again: read back, one more row.
 AGAIN = "again"
 _MORE = "more-"
@@ -64,21 +68,29 @@ class Refusable(Asking, Protocol):
 
 
 def signed_in(view: View[P]) -> View[P]:
-    """Let every signed-in person read the page."""
-    return login_required(view)
+    """Let every signed-in person read the page; it takes nothing in (POST is answered 405).
+
+    A page that all may read and some may act on is `for_act` with `is_read_by_all`.
+    """
+    return login_required(require_safe(view))
 
 
-def for_act(act: Act) -> Callable[[View[P]], View[P]]:
-    """Let only those see the page whose role includes the act; others are told so (403)."""
+def for_act(act: Act, *, is_read_by_all: bool = False) -> Callable[[View[P]], View[P]]:
+    """Let only those see the page whose role includes the act; others are told so (403).
+
+    Args:
+        is_read_by_all: every signed-in person may read it, only those of the act may send it.
+    """
 
     def decorate(view: View[P]) -> View[P]:
         @wraps(view)
         def guarded(request: HttpRequest, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
-            if not may(Role(person_of(request).role), act):
+            is_reading = is_read_by_all and request.method in SAFE
+            if not is_reading and not may(Role(person_of(request).role), act):
                 raise PermissionDenied
             return view(request, *args, **kwargs)
 
-        return cast("View[P]", login_required(guarded))
+        return cast("View[P]", login_required(require_http_methods(TAKEN)(guarded)))
 
     return decorate
 

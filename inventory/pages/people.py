@@ -4,6 +4,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
+from django.views.decorators.http import require_safe
 
 from inventory.documents.quantities import day
 from inventory.pages.acting import deed, done, for_act, perform, typed
@@ -15,6 +16,7 @@ from inventory.rules.roles import Act
 from inventory.services.people import register_person
 
 
+@require_safe
 @for_act(Act.MANAGE_PEOPLE)
 def people(request: HttpRequest) -> HttpResponse:
     """List the people."""
