@@ -28,6 +28,8 @@ KEYS_PASSPHRASE: str = env.str("KEYS_PASSPHRASE", default="")
 SIGNERS: dict[str, str] = env.dict("SIGNERS", default={})
 # A time-stamp service (RFC 3161). Without one, papers are signed and carry no time stamp.
 TSA_URL: str = env.str("TSA_URL", default="")
+# The roots (PEM) by which that service is trusted; without them its stamps are not.
+TSA_ROOTS: str = env.str("TSA_ROOTS", default="")
 # Who issues the papers. Printed on each certificate.
 ISSUER_NAME: str = env.str("ISSUER_NAME", default="Demonstration stockist (invented)")
 ISSUER_ADDRESS: str = env.str("ISSUER_ADDRESS", default="No address set: ISSUER_ADDRESS")

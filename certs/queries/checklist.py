@@ -1,7 +1,6 @@
 """Tells what a draft still lacks: one line for each thing that must be so before it is issued.
 
-It decides nothing on its own: each line asks the record or a rule, and the document type is
-judged by EN 10204 on the evidence held.
+Each line asks the record or a rule; the document type is judged by EN 10204 on the evidence.
 """
 
 from collections.abc import Iterator, Sequence
@@ -15,6 +14,7 @@ from certs.queries.decisions import proof_tests_turned_down
 from certs.queries.derivation import certified_force
 from certs.queries.evidence import decide_for, reversal_of, standing, supporting_proof_tests
 from certs.queries.grade import grade_of
+from certs.queries.keys_asked import key_items
 from certs.queries.marks import mark_item
 from certs.queries.receiving_checks import check_standings
 from certs.queries.rope_tests import tests_on_rope
@@ -50,6 +50,7 @@ def checklist(certificate: Certificate, *, on: date) -> list[CheckItem]:
         *_holds(certificate, subject),
         *_tests(certificate),
         *_correction(certificate),
+        *key_items(),
     ]
 
 

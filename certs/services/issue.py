@@ -1,9 +1,9 @@
 """Issues a certificate: number, snapshot, PDF and journal entry become one whole or none.
 
 The PDF takes long to render, and a gapless number can be held by one writer at a time. So the
-paper is first rendered and signed for the number that is likely to be next, with nothing locked; then, under
-lock, the number and the facts are looked at again. If either has moved on, it is done anew, and
-the last attempt renders under the lock, so that it cannot be overtaken.
+paper is first rendered and signed for the number that is likely to be next, with nothing locked;
+then, under lock, number, facts and keys are looked at again. If any has moved on, it is done anew,
+and the last attempt renders under the lock, so that it cannot be overtaken.
 """
 
 from collections.abc import Callable, Sequence
@@ -122,10 +122,10 @@ def _write(
     """Write everything, in a transaction that the caller opened.
 
     1. Lock the draft, and the certificate it replaces. 2. Take the number. 3. See that the paper
-    is of this number, of these facts and of keys that sign still. 4. Keep the PDF. 5. Freeze the row. 6. Give it its code
-    and end the one it replaces. 7. Journal. 8. Now that the journal's head is ours, see that nobody
-    placed a hold, or recorded or reversed a test since 1: the facts may be others then. 9. Sign the
-    journal with this entry at its end.
+    is of this number, of these facts, and of keys that sign still. 4. Keep the PDF. 5. Freeze the
+    row. 6. Give it its code and end the one it replaces. 7. Journal. 8. Now that the journal's head
+    is ours, see that nobody placed a hold, or recorded or reversed a test since 1: the facts may be
+    others then. 9. Sign the journal with this entry at its end.
     """
     seen = _doubts()
     # 1.

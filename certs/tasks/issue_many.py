@@ -11,6 +11,7 @@ from django_tasks import task
 
 from certs.models import Certificate
 from certs.services.issue import CannotIssue, issue_certificate
+from certs.services.print_certificate import CannotSign
 from inventory.models import Person
 
 log = logging.getLogger(__name__)
@@ -31,7 +32,7 @@ def issue_many(draft_codes: list[str], username: str) -> dict[str, list[str]]:
             continue
         try:
             done = issue_certificate(certificate=draft, by=by, at=timezone.now())
-        except CannotIssue as refusal:
+        except (CannotIssue, CannotSign) as refusal:
             log.info("draft %s stays a draft: %s", code, refusal)
             stayed.append(code)
         else:

@@ -82,12 +82,17 @@ def test_it_is_tagged_in_british_english(certificate):
         assert "/StructTreeRoot" in pdf.Root
 
 
-def test_the_data_is_enclosed_once_as_the_data_of_the_page(certificate):
+def test_the_data_is_enclosed_plain_and_signed_as_the_data_of_the_page(certificate):
     with opened(certificate) as pdf:
-        assert list(pdf.attachments) == ["certificate.json"]
-        enclosed = pdf.attachments["certificate.json"]
-        assert str(enclosed.obj.AFRelationship) == "/Data"
-        assert enclosed.get_file().read_bytes().decode() == certificate.snapshot
+        assert sorted(pdf.attachments) == ["certificate.json", "credential.json"]
+        held = (certificate.snapshot, certificate.credential)
+        for name, text in zip(sorted(pdf.attachments), held, strict=True):
+            enclosed = pdf.attachments[name]
+            assert str(enclosed.obj.AFRelationship) == "/Data"
+            assert {"/F", "/UF", "/Desc", "/EF"} <= set(enclosed.obj.keys())
+            assert {"/Subtype", "/Params"} <= set(enclosed.obj.EF.F.keys())
+            assert "/ModDate" in enclosed.obj.EF.F.Params
+            assert enclosed.get_file().read_bytes().decode() == text
 
 
 def test_every_font_is_embedded_and_is_ours(certificate):
@@ -110,9 +115,13 @@ def test_it_runs_nothing_and_is_not_locked(certificate):
         assert b"/JavaScript" not in read_file(certificate.pdf)
 
 
-def test_the_same_snapshot_gives_the_same_bytes(certificate):
-    again = certificate_pdf(json.loads(certificate.snapshot), canonical=certificate.snapshot)
-    assert again == read_file(certificate.pdf)
+def test_the_same_snapshot_gives_the_same_bytes_and_the_signature_follows_them(certificate):
+    again = certificate_pdf(
+        json.loads(certificate.snapshot),
+        canonical=certificate.snapshot,
+        credential=certificate.credential,
+    )
+    assert read_file(certificate.pdf).startswith(again)
 
 
 def test_the_qr_read_from_the_printed_page_leads_to_the_tag_page(certificate, settings):

@@ -39,7 +39,8 @@ class Claims:
 def plain_paper(monkeypatch) -> None:
     """Issue a blank page for the certificate: rendering is slow, and is tested with documents."""
     monkeypatch.setattr(
-        "certs.services.issue.certificate_pdf", lambda _snapshot, *, canonical: pdf_bytes(canonical)
+        "certs.services.print_certificate.certificate_pdf",
+        lambda _snapshot, *, canonical, credential: pdf_bytes(canonical + credential),
     )
 
 

@@ -35,7 +35,8 @@ pytestmark = pytest.mark.usefixtures("tables")
 def plain_paper(monkeypatch):
     """Rendering is slow, and is tested with documents."""
     monkeypatch.setattr(
-        "certs.services.issue.certificate_pdf", lambda _snapshot, *, canonical: pdf_bytes(canonical)
+        "certs.services.print_certificate.certificate_pdf",
+        lambda _snapshot, *, canonical, credential: pdf_bytes(canonical + credential),
     )
 
 

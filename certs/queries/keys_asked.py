@@ -1,0 +1,25 @@
+"""Tells whether there are keys to sign a paper with, and whether they vouch for anybody."""
+
+from collections.abc import Iterator
+
+from certs.queries.check_item import CheckItem
+from inventory.models import SigningKey
+from inventory.queries.signing_keys import keys_in_use
+
+NEEDED = (SigningKey.Purpose.PAPER, SigningKey.Purpose.CREDENTIAL)
+EVALUATION = (
+    "The keys are for evaluation: the paper will say that its signature vouches for nobody."
+)
+
+
+def key_items() -> Iterator[CheckItem]:
+    """A paper is issued signed or not at all."""
+    held = keys_in_use()
+    lacking = [purpose.label for purpose in NEEDED if purpose.value not in held]
+    if lacking:
+        text = f"No key for {' and '.join(lacking)}: an administrator runs manage.py make_keys."
+    elif any(key.is_evaluation for key in held.values()):
+        text = EVALUATION
+    else:
+        text = f"Signed with {' and '.join(held[purpose.value].name for purpose in NEEDED)}."
+    yield CheckItem(name="Keys to sign with", is_met=not lacking, text=text)
