@@ -5,7 +5,7 @@ Other kinds are told as unknown, which is not the same as wrong.
 
 import hashlib
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import NamedTuple, TypeVar
 
 from certs.documents.verifier.answers import NotReadableError
 from certs.documents.verifier.der import (
@@ -19,6 +19,8 @@ from certs.documents.verifier.der import (
     read_one_der,
 )
 from certs.documents.verifier.p256 import verify_p256
+
+Part = TypeVar("Part")
 
 _SIGNED_DATA = bytes.fromhex("2a864886f70d010702")
 _MESSAGE_DIGEST = bytes.fromhex("2a864886f70d010904")
@@ -169,7 +171,7 @@ def _bits(value: Der) -> bytes:
     return value.content[1:]
 
 
-def _exactly(parts: list[Any], count: int) -> list[Any]:
+def _exactly(parts: Sequence[Part], count: int) -> Sequence[Part]:
     if len(parts) != count:
         raise NotReadableError("its structure is not as it must be")
     return parts

@@ -102,7 +102,7 @@ def _is_before(moment: str, end: str) -> bool:
 
 
 def _jwk(key: Mapping[str, Any]) -> HouseKey | None:
-    shape = (key.get("kty"), key.get("crv"))
+    shape = (str(key.get("kty")), str(key.get("crv")))
     parts = {("OKP", "Ed25519"): ["x"], ("EC", "P-256"): ["x", "y"]}.get(shape)
     if parts is None:
         return None

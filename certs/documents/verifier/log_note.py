@@ -41,9 +41,9 @@ class LogHead(NamedTuple):
 
 
 class EntryProof(NamedTuple):
-    """The proof that `entry` stands at `index` of the journal with this head; not yet checked."""
+    """The proof that `entry` stands at a place of the journal with this head; not yet checked."""
 
-    index: int
+    place: int
     path: tuple[bytes, ...]
     head: LogHead
     entry: bytes
@@ -133,7 +133,7 @@ def read_entry_proof(text: str) -> EntryProof:
 def is_proved_entry(proof: EntryProof) -> bool:
     """Tell whether the path leads from the entry in the proof to the root of its checkpoint."""
     return proves_inclusion(
-        index=proof.index,
+        index=proof.place,
         size=proof.head.size,
         leaf=leaf_of(proof.entry),
         path=proof.path,

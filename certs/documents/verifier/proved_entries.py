@@ -58,7 +58,7 @@ def _judged(proof: EntryProof, publics: Sequence[bytes]) -> tuple[str, str]:
         entry = _entry(proof)
     except NotReadableError as problem:
         return FAILS, f"The entry cannot be read: {problem}."
-    if entry.number != proof.index:
+    if entry.number != proof.place:
         return FAILS, "The entry stands at another place than the number it bears."
     return HOLDS, (
         f"Entry {entry.number} about {entry.subject}, of {entry.at}, is one of the "

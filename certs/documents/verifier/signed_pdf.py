@@ -14,7 +14,8 @@ from certs.documents.verifier.answers import NotReadableError
 from certs.documents.verifier.der import read_der
 
 _RANGE = re.compile(rb"/ByteRange\s*\[\s*(\d{1,12})\s+(\d{1,12})\s+(\d{1,12})\s+(\d{1,12})\s*\]")
-_EMBEDDED = re.compile(rb"<<[^<>]*?/Type\s*/EmbeddedFile.*?>>\s*stream\r?\n", re.DOTALL)
+_EMBEDDED = re.compile(rb"/Type\s*/EmbeddedFile\b")
+_STREAM = re.compile(rb">>\s*stream\r?\n")
 _PLAIN_LENGTH = re.compile(rb"/Length\s+(\d{1,9})(?!\s+\d+\s+R)")
 _MOST_ENCLOSED = 16 * 1024 * 1024
 
@@ -56,11 +57,14 @@ def read_enclosures(pdf: bytes) -> list[bytes]:
     """Give the content of every file that is enclosed, as far as it can be found and unpacked."""
     found = []
     for match in _EMBEDDED.finditer(pdf):
-        head = match.group()
+        begin = _STREAM.search(pdf, match.end())
+        if begin is None:
+            break
+        head = pdf[pdf.rfind(b" obj", 0, match.start()) : begin.start()]
         if b"/FlateDecode" in head:
-            content = _unpacked(pdf[match.end() :])
+            content = _unpacked(pdf[begin.end() :])
         else:
-            content = _as_it_stands(pdf, match.end(), head)
+            content = _as_it_stands(pdf, begin.end(), head)
         if content is not None:
             found.append(content)
     return found

@@ -127,7 +127,7 @@ def proof(**changes):
 
 def test_a_proof_leads_from_its_entry_to_a_signed_checkpoint():
     read = log_note.read_entry_proof(proof())
-    assert (read.entry, read.index, read.head.size) == (ENTRY, 2, 5)
+    assert (read.entry, read.place, read.head.size) == (ENTRY, 2, 5)
     assert log_note.is_proved_entry(read)
     assert log_note.is_signed_head(read.head, [bytes(32), PUBLIC])
 
