@@ -23,6 +23,7 @@ _PAGES: Final[Mapping[str, str]] = MappingProxyType(
         "PT": "certs:proof_test",
         "WT": "certs:wire_test",
         "CD": "certs:certificate",
+        "SR": "certs:site_report",
         # The series of issued certificates.
         "CL": "certs:certificate",
         "AT": "certs:certificate",

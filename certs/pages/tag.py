@@ -9,15 +9,14 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
-from django.conf import settings
 from django.core.cache import cache
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
-from django.template.loader import render_to_string
 from django.views.decorators.http import require_safe
 
 from certs.documents.certificate_pdf import site_copy_pdf
 from certs.pages.handing_out import attached
+from certs.pages.public_page import kept_nowhere, show_anyone
 from certs.queries.papers import Paper
 from certs.queries.tag_status import Standing, TagAnswer, tag_answer
 from inventory.pages.rate import limited
@@ -62,8 +61,8 @@ def tag(request: HttpRequest, text: str) -> HttpResponse:
     """What this is, whether it is good now, what it may carry, what to mind, whom to tell."""
     answer = _answer(text)
     if answer is None:
-        return _public(request, "certs/tag_unknown.html", status=404)
-    return _public(
+        return show_anyone(request, "certs/tag_unknown.html", status=404)
+    return show_anyone(
         request,
         "certs/tag.html",
         answer=answer,
@@ -78,9 +77,9 @@ def tag_typed(request: HttpRequest) -> HttpResponse:
     """A code typed by hand leads to its page."""
     text = request.GET.get("code", "").strip()
     if not text:
-        return _public(request, "certs/tag_ask.html")
+        return show_anyone(request, "certs/tag_ask.html")
     if "/" in text:
-        return _public(request, "certs/tag_unknown.html", status=404)
+        return show_anyone(request, "certs/tag_unknown.html", status=404)
     return redirect("certs:tag", text)
 
 
@@ -90,12 +89,12 @@ def site_copy(request: HttpRequest, text: str, number: str) -> HttpResponse:
     """The paper with the purchaser's name withheld, while it is in force and the item is good."""
     answer = _answer(text)
     if answer is None or answer.standing is not Standing.GOOD:
-        return _public(request, "certs/tag_unknown.html", status=404)
+        return show_anyone(request, "certs/tag_unknown.html", status=404)
     in_force = (p for p in answer.papers if p.is_in_force and p.number == number)
     paper = next(in_force, None)
     if paper is None:
-        return _public(request, "certs/tag_unknown.html", status=404)
-    return _closed(
+        return show_anyone(request, "certs/tag_unknown.html", status=404)
+    return kept_nowhere(
         attached(_copy_of(paper), name=f"{number}-site-copy.pdf", media_type="application/pdf")
     )
 
@@ -113,27 +112,3 @@ def _copy_of(paper: Paper) -> bytes:
     copy = site_copy_pdf(paper.snapshot, pdf_sha256=paper.pdf_sha256)
     cache.set(key, copy, _COPY_KEPT_S)
     return copy
-
-
-def _public(
-    request: HttpRequest, template: str, *, status: int = 200, **context: object
-) -> HttpResponse:
-    """Render without a session or a user: the page is the same for everyone."""
-    nonce = str(getattr(request, "csp_nonce", ""))
-    page = render_to_string(
-        template,
-        {
-            "nonce": nonce,
-            "issuer": settings.ISSUER_NAME,
-            "issuer_address": settings.ISSUER_ADDRESS,
-            **context,
-        },
-    )
-    return _closed(HttpResponse(page, status=status))
-
-
-def _closed(answer: HttpResponse) -> HttpResponse:
-    answer["X-Robots-Tag"] = "noindex, nofollow, noarchive"
-    answer["Cache-Control"] = "no-store"
-    answer["Referrer-Policy"] = "no-referrer"
-    return answer

@@ -14,6 +14,7 @@ from certs.pages import (
     force_to_show,
     healthz,
     issuing,
+    journal,
     labels,
     maker_records,
     proof_tests,
@@ -23,8 +24,10 @@ from certs.pages import (
     receiving_checks,
     reel_readings,
     reel_strength,
+    report_at_tag,
     representatives,
     reversing,
+    site_reports,
     specifications,
     tag,
     tests,
@@ -96,6 +99,14 @@ urlpatterns = [
     path("certificates/<str:code>/withdraw/", issuing.withdraw, name="withdraw"),
     path("certificates/<str:number>/pdf/", certificates.certificate_pdf, name="certificate_pdf"),
     path("certificates/<str:number>/json/", certificates.certificate_json, name="certificate_json"),
+    path(
+        "certificates/<str:number>/proof/", journal.certificate_proof, name="certificate_proof"
+    ),
+    # The journal; its last checkpoint is for anyone.
+    path("journal/", journal.journal, name="journal"),
+    path("journal/<int:entry>/", journal.entry, name="journal_entry"),
+    path("journal/<int:entry>/proof/", journal.entry_proof, name="entry_proof"),
+    path("log/checkpoint", journal.checkpoint, name="log_checkpoint"),
     path("representatives/", representatives.representatives, name="representatives"),
     path("representatives/add/", representatives.add_representative, name="add_representative"),
     path(
@@ -114,4 +125,17 @@ urlpatterns = [
     path("T/<str:text>", tag.tag, name="tag_scanned"),
     path("t/<str:text>", tag.tag, name="tag"),
     path("t/<str:text>/paper/<str:number>.pdf", tag.site_copy, name="site_copy"),
+    path("t/<str:text>/report/", report_at_tag.report_at_tag, name="report_at_tag"),
+    path("t/<str:text>/report/<str:code>/", report_at_tag.report_receipt, name="report_receipt"),
+    # What was reported from site, for the house.
+    path("reports/", site_reports.site_reports, name="site_reports"),
+    path("reports/<str:code>/", site_reports.site_report, name="site_report"),
+    path("reports/<str:code>/hold/", site_reports.hold, name="hold_reported"),
+    path("reports/<str:code>/close/", site_reports.close, name="close_report"),
+    path("reports/<str:code>/forget-contact/", site_reports.forget, name="forget_contact"),
+    path(
+        "reports/<str:code>/photographs/<int:position>/",
+        site_reports.photograph,
+        name="site_photograph",
+    ),
 ]
