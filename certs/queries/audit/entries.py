@@ -1,0 +1,131 @@
+"""Holds one journal entry against itself: its columns, its text, who acted, what it binds."""
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any, NamedTuple
+
+from certs.queries.audit.acts import WRITES
+from certs.queries.audit.scratch import Bound
+from certs.rules.disagreement import Disagreement, What
+from inventory.models import Person
+from inventory.rules.canonical import canonical_text, sha256_hex
+from inventory.rules.merkle import leaf_hash
+
+COLUMNS = ("number", "at", "act", "subject", "by_id", "canonical", "leaf_hash", "chain_hash")
+
+
+class EntryRow(NamedTuple):
+    """The columns of an entry, in the order of `COLUMNS`."""
+
+    number: int
+    at: datetime
+    act: str
+    subject: str
+    by_id: int
+    canonical: str
+    leaf_hash: str
+    chain_hash: str
+
+    @property
+    def where(self) -> str:
+        """Name the entry."""
+        return f"journal entry {self.number}"
+
+
+@dataclass(frozen=True, slots=True)
+class Actors:
+    """How entries name people: hash by primary key; people whose salt was forgotten have none."""
+
+    hashes: Mapping[int, str]
+    salts: Mapping[int, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What an entry's text says; nothing of it where the text cannot be read."""
+
+    fields: Mapping[str, Any]
+
+    @property
+    def detail(self) -> Mapping[str, Any]:
+        """What was done."""
+        detail = self.fields.get("detail")
+        return detail if isinstance(detail, dict) else {}
+
+    def bound(self, entry: EntryRow) -> Iterator[Bound]:
+        """Give what it says of rows; a key that names no row is passed over."""
+        rows, named = self.detail.get("rows"), self.detail.get("named")
+        names = named if isinstance(named, dict) else {}
+        for key, digest in (rows if isinstance(rows, dict) else {}).items():
+            label, _, pk = key.rpartition(":")
+            if pk.isdigit():
+                yield Bound(label, int(pk), digest, names.get(key), entry.by_id, entry.number)
+
+
+def actors() -> Actors:
+    """Read everyone who may have acted; they are few."""
+    people = list(Person.objects.exclude(journal_salt="").order_by("pk"))
+    hashes = {person.pk: _hash_of(person) for person in people}
+    return Actors(hashes, {person.pk: person.journal_salt for person in people})
+
+
+def read_told(entry: EntryRow) -> Told:
+    """Read the text of an entry."""
+    try:
+        found = json.loads(entry.canonical)
+    except ValueError:
+        found = None
+    return Told(found if isinstance(found, dict) else {})
+
+
+def faults_of(entry: EntryRow, told: Told, people: Actors) -> Iterator[Disagreement]:
+    """Compare the columns of an entry with its text, and its text with its hash."""
+    if not _is_canonical(entry.canonical, told.fields):
+        yield Disagreement(What.ENTRY, entry.where, "canonical JSON (RFC 8785)", "another text")
+    leaf = leaf_hash(entry.canonical.encode()).hex()
+    if leaf != entry.leaf_hash:
+        yield Disagreement(What.ENTRY, f"{entry.where}, leaf hash", leaf, entry.leaf_hash)
+    expected: dict[str, Any] = {
+        "number": entry.number,
+        "at": entry.at.astimezone(UTC).isoformat(timespec="milliseconds"),
+        "act": entry.act,
+        "subject": entry.subject,
+        "by": people.hashes.get(entry.by_id, told.fields.get("by")),
+    }
+    for name, column in expected.items():
+        said = told.fields.get(name)
+        if said != column:
+            what = What.NUMBERING if name == "number" else What.ENTRY
+            yield Disagreement(what, f"{entry.where}, {name}", str(said), str(column))
+    yield from _faults_of_act(entry, told)
+
+
+def _hash_of(person: Person) -> str:
+    """Name a person as the journal does (`inventory.services.journal`), written out anew."""
+    return sha256_hex(f"{person.journal_salt}:{person.username}".encode())
+
+
+def _is_canonical(text: str, fields: Mapping[str, Any]) -> bool:
+    # The quick way agrees with RFC 8785 wherever no name lies beyond the basic plane.
+    quick = json.dumps(fields, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    if quick == text:
+        return True
+    try:
+        return canonical_text(fields) == text
+    except (TypeError, ValueError):
+        return False
+
+
+def _faults_of_act(entry: EntryRow, told: Told) -> Iterator[Disagreement]:
+    if entry.act not in WRITES:
+        yield Disagreement(What.ACT, entry.where, "an act of this program", entry.act)
+        return
+    wanted: Sequence[str] = [model._meta.label for model in WRITES[entry.act]]
+    rows = told.detail.get("rows")
+    labels = {key.rpartition(":")[0] for key in rows} if isinstance(rows, dict) else set()
+    for label in wanted:
+        if label not in labels:
+            where = f"{entry.where}, {entry.act} {entry.subject}"
+            yield Disagreement(What.ACT, where, f"a row of {label}", "none")
