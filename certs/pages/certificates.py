@@ -8,6 +8,7 @@ from certs.pages.addresses import page_of
 from certs.pages.certificate_tables import SHAPES, name_of, table_of_certificates
 from certs.pages.forms.find import CertificateSearchForm
 from certs.pages.handing_out import attached, kept
+from certs.pages.journal_table import facts_in_journal
 from certs.pages.paper_facts import PaperTold, told_paper
 from certs.pages.rendering import allowed_acts, show
 from certs.pages.waiting_list import WaitingRow
@@ -131,4 +132,5 @@ def _facts(shown: Certificate) -> list[Fact]:
         ),
         Fact("SHA-256 of the PDF", shown.pdf_sha256),
         Fact("SHA-256 of the data", shown.snapshot_sha256),
+        *facts_in_journal(shown),
     )

@@ -33,7 +33,7 @@ PUBLIC = {
 TAKEN = {
     "code": "Z-1", "number": "Z-1", "slug": "steels", "pk": 1, "entry": 0, "text": "0",
     "position": 1,
-    "designation": "8 6x7-WSC 1770 B sZ",
+    "designation": "8 6x7-WSC 1770 B sZ", "entry": 0,
 }  # fmt: skip
 
 
