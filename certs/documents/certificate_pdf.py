@@ -73,6 +73,8 @@ def site_copy_pdf(snapshot: Snapshot, *, pdf_sha256: str) -> bytes:
 def certificate_html(snapshot: Snapshot, *, is_site_copy: bool) -> str:
     """Lay out the certificate as one HTML document for `paper.print_paper`."""
     tag = snapshot["tag"]
+    # Papers of earlier days name no keys; in a template the name would be that of a method.
+    keys = snapshot.get("keys")
     derivations = DerivationList()
     ropes = [_derived_in(rope, rope["force"], derivations) for rope in snapshot["ropes"]]
     ropes = [_wires_derived_in(rope, derivations) for rope in ropes]
@@ -101,6 +103,8 @@ def certificate_html(snapshot: Snapshot, *, is_site_copy: bool) -> str:
             "receiving": snapshot.get("receiving", []),
             "assembly": assembly,
             "derivations": derivations,
+            "keys": keys,
+            "is_evaluation": bool(keys and keys["is_evaluation"]),
             "caution_columns": _columns(snapshot["cautions"]),
             "is_site_copy": is_site_copy,
             "issued_at": datetime.fromisoformat(snapshot["issued_at"]),

@@ -87,6 +87,7 @@ def keys_now() -> Mapping[str, Any]:
     held = keys_in_use()
     return MappingProxyType(
         {
+            "address": f"{settings.PUBLIC_ORIGIN}/.well-known/jwks.json",
             "is_evaluation": any(key.is_evaluation for key in held.values()),
             **{purpose: key.name for purpose, key in held.items()},
         }
