@@ -107,14 +107,6 @@ urlpatterns = [
     path("journal/<int:entry>/", journal.entry, name="journal_entry"),
     path("journal/<int:entry>/proof/", journal.entry_proof, name="entry_proof"),
     path("log/checkpoint", journal.checkpoint, name="log_checkpoint"),
-    path(
-        "certificates/<str:number>/proof/", journal.certificate_proof, name="certificate_proof"
-    ),
-    # The journal; its last checkpoint is for anyone.
-    path("journal/", journal.journal, name="journal"),
-    path("journal/<int:entry>/", journal.entry, name="journal_entry"),
-    path("journal/<int:entry>/proof/", journal.entry_proof, name="entry_proof"),
-    path("log/checkpoint", journal.checkpoint, name="log_checkpoint"),
     path("representatives/", representatives.representatives, name="representatives"),
     path("representatives/add/", representatives.add_representative, name="add_representative"),
     path(

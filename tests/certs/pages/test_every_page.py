@@ -9,7 +9,7 @@ LISTS = [
     "today", "specifications", "tests", "proof_tests", "wire_tests", "maker_records",
     "certificates",
     "decision_rules", "what_if", "force_to_show",
-    "journal", "representatives", "trace", "recall", "around", "affected_papers", "site_reports",
+    "representatives", "trace", "recall", "around", "affected_papers", "site_reports",
 ]  # fmt: skip
 PAGES = {
     "reel_strength": "reel", "read_reel": "reel", "check_reel": "reel", "receiving_check": "check",
@@ -31,7 +31,7 @@ PUBLIC = {
     "report_at_tag", "report_receipt",
 }  # fmt: skip
 TAKEN = {
-    "code": "Z-1", "number": "Z-1", "slug": "steels", "pk": 1, "entry": 0, "text": "0",
+    "code": "Z-1", "number": "Z-1", "slug": "steels", "pk": 1, "text": "0",
     "position": 1,
     "designation": "8 6x7-WSC 1770 B sZ", "entry": 0,
 }  # fmt: skip

@@ -31,6 +31,12 @@ def test_the_entries_stand_with_the_latest_first(as_auditor):
     assert "No checkpoint has been signed yet" in text
 
 
+def test_an_empty_journal_teaches_what_belongs_in_it(as_auditor):
+    take_down(connection, GUARDS)
+    JournalEntry.objects.all().delete()
+    assert 'class="empty"' in as_auditor.get(reverse("certs:journal")).text
+
+
 def test_the_last_checkpoint_stands_above_them(as_auditor, paper):
     text = as_auditor.get(reverse("certs:journal")).text
     standing = standing_checkpoint()
