@@ -9,6 +9,7 @@ from inventory.api.fittings import FittingLotViewSet
 from inventory.api.heats import HeatViewSet
 from inventory.api.holds import HoldViewSet
 from inventory.api.journal import JournalViewSet
+from inventory.api.journal_proofs import CheckpointView, ConsistencyView, InclusionView
 from inventory.api.machines import MachineViewSet
 from inventory.api.mill_documents import MillDocumentViewSet
 from inventory.api.orders import OrderViewSet
@@ -33,5 +34,8 @@ router.register("journal", JournalViewSet, "journal")
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("token/", TokenView.as_view(), name="token"),
+    path("journal/checkpoint/", CheckpointView.as_view(), name="journal-checkpoint"),
+    path("journal/consistency/", ConsistencyView.as_view(), name="journal-consistency"),
+    path("journal/<int:number>/inclusion/", InclusionView.as_view(), name="journal-inclusion"),
     *router.urls,
 ]
