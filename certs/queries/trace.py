@@ -68,12 +68,12 @@ def story_of(asking: Asking, *, at_mm: int | None = None) -> Story:
 
 def recall_heat(heat: Heat) -> Recall:
     """Tell all rope and fittings of a heat, and where they went."""
-    return _recall(Asking(thing=heat))
+    return recall_of(Asking(thing=heat))
 
 
 def recall_lot(lot: FittingLot) -> Recall:
     """Tell every assembly with fittings of a lot, and where it went."""
-    return _recall(Asking(thing=lot))
+    return recall_of(Asking(thing=lot))
 
 
 def recall_reel(reel: Reel, *, from_mm: int | None = None, to_mm: int | None = None) -> Recall:
@@ -84,10 +84,11 @@ def recall_reel(reel: Reel, *, from_mm: int | None = None, to_mm: int | None = N
         Refusal: it is empty, or starts before metre 0.
     """
     asked = of_stretch(reel, from_mm=from_mm, to_mm=to_mm) or Stretch(0, reel.length_mm)
-    return _recall(Asking(thing=reel, from_mm=asked.from_mm, to_mm=asked.to_mm))
+    return recall_of(Asking(thing=reel, from_mm=asked.from_mm, to_mm=asked.to_mm))
 
 
-def _recall(asking: Asking) -> Recall:
+def recall_of(asking: Asking) -> Recall:
+    """Tell all that was made of what is asked about, whatever it is, and where it went."""
     below = downstream_of(asking)
     return {
         "asked": asked_row(asking.thing, from_mm=asking.from_mm, to_mm=asking.to_mm),
