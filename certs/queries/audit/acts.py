@@ -57,7 +57,12 @@ DISCARD_DRAFT: Final = "discard_draft"
 
 # Permissions that no entry is ever written for: reading, and what another act's entry tells.
 NEVER_WRITTEN: Final[frozenset[str]] = frozenset(
-    {Act.READ_RECORD, ClaimAct.SUPERSEDE_CERTIFICATE, ClaimAct.VALIDATE_DOCUMENT}
+    {
+        Act.READ_RECORD,
+        ClaimAct.READ_REPORTS,
+        ClaimAct.SUPERSEDE_CERTIFICATE,
+        ClaimAct.VALIDATE_DOCUMENT,
+    }
 )
 
 # At least one row of each of these models is bound by every entry of the act.
