@@ -24,6 +24,7 @@ _PAGES: Final[Mapping[str, str]] = MappingProxyType(
         "WT": "certs:wire_test",
         "CD": "certs:certificate",
         "SR": "certs:site_report",
+        "RN": "certs:recall_notice",
         # The series of issued certificates.
         "CL": "certs:certificate",
         "AT": "certs:certificate",

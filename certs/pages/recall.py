@@ -40,7 +40,7 @@ def recall(request: HttpRequest) -> HttpResponse:
     told = None
     if form.is_bound and form.is_valid():
         try:
-            told = _told(_recalled(**form.cleaned_data))
+            told = told_recall(_recalled(**form.cleaned_data))
         except Refusal as refusal:
             form.add_error(refusal.field if refusal.field in form.fields else None, refusal.message)
     return show(request, "certs/recall.html", area="trace", form=form, told=told)
@@ -82,7 +82,8 @@ def _recalled(*, code: str, from_mm: int | None, to_mm: int | None) -> Recall:
     raise CannotTrace(message)
 
 
-def _told(found: Recall) -> RecallTold:
+def told_recall(found: Recall) -> RecallTold:
+    """Tell a recall as tables."""
     held = held_codes({row["code"] for row in found["pieces"]})
     parts = [
         ("customers", "Whom to call", claim_tables.customers(found["customers"])),

@@ -20,6 +20,7 @@ from certs.pages import (
     proof_tests,
     public_keys,
     recall,
+    recall_notices,
     receiving,
     receiving_checks,
     reel_readings,
@@ -99,9 +100,7 @@ urlpatterns = [
     path("certificates/<str:code>/withdraw/", issuing.withdraw, name="withdraw"),
     path("certificates/<str:number>/pdf/", certificates.certificate_pdf, name="certificate_pdf"),
     path("certificates/<str:number>/json/", certificates.certificate_json, name="certificate_json"),
-    path(
-        "certificates/<str:number>/proof/", journal.certificate_proof, name="certificate_proof"
-    ),
+    path("certificates/<str:number>/proof/", journal.certificate_proof, name="certificate_proof"),
     # The journal; its last checkpoint is for anyone.
     path("journal/", journal.journal, name="journal"),
     path("journal/<int:entry>/", journal.entry, name="journal_entry"),
@@ -118,6 +117,13 @@ urlpatterns = [
     path("trace/", trace.trace, name="trace"),
     path("trace/recall/", recall.recall, name="recall"),
     path("trace/around/", recall.around, name="around"),
+    path("holds/<str:code>/recall/", recall_notices.hold_recall, name="hold_recall"),
+    path("holds/<str:code>/recall/letters/", recall_notices.write, name="write_letters"),
+    path("recall-notices/", recall_notices.recall_notices, name="recall_notices"),
+    path("recall-notices/<str:code>/", recall_notices.recall_notice, name="recall_notice"),
+    path("recall-notices/<str:code>/letter/", recall_notices.letter, name="recall_letter"),
+    path("recall-notices/<str:code>/sent/", recall_notices.sent, name="recall_sent"),
+    path("recall-notices/<str:code>/answer/", recall_notices.answer, name="recall_answer"),
     # Tags: a QR holds its address in capitals.
     path("labels/", labels.labels, name="labels"),
     path("labels/<str:code>/revoke/", labels.revoke, name="revoke_tag"),

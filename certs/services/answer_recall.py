@@ -81,7 +81,8 @@ def _check_moment(notice: RecallNotice, *, when: datetime, at: datetime) -> None
         raise CannotRecordAnswer(f"{notice.code} was not sent yet: record that first.")
     if notice.acknowledged_at is not None:
         raise CannotRecordAnswer(f"{notice.code} is answered already.")
-    if when < notice.sent_at:
+    # People note the minute.
+    if when < notice.sent_at.replace(second=0, microsecond=0):
         message = "It cannot have been answered before it was sent."
         raise CannotRecordAnswer(message, field="when")
     if when > at:
