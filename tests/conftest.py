@@ -42,7 +42,8 @@ def _settings_of_the_tests(tmp_path_factory) -> Iterator[None]:
         STORAGES=_storages(folder),
         KEYS_ROOT=tmp_path_factory.mktemp("keys"),
         PASSWORD_HASHERS=["django.contrib.auth.hashers.MD5PasswordHasher"],
-        # The tests of limits set their own.
+        # The tests of the second step ask for it; the tests of limits set their own.
+        MFA_REQUIRED=False,
         RATE_LIMITS=dict.fromkeys(project_settings.RATE_LIMITS, "1000000/s"),
     ):
         yield

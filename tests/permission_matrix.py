@@ -26,6 +26,10 @@ GET     /T/<str:text>                                        anyone
 GET     /healthz                                             anyone
 GET     /sign-in/                                            anyone
 POST    /sign-in/                                            anyone
+GET     /sign-in/second-step/                                anyone
+POST    /sign-in/second-step/                                anyone
+GET     /sign-in/set-up/                                     anyone
+POST    /sign-in/set-up/                                     anyone
 POST    /sign-out/                                           anyone
 GET     /t/                                                  anyone
 GET     /t/<str:text>                                        anyone
@@ -33,6 +37,11 @@ GET     /t/<str:text>/paper/<str:number>.pdf                 anyone
 
 # Pages of the house.
 GET     /                                                    all
+GET     /account/                                            all
+POST    /account/                                            all
+POST    /account/recovery-codes/                             all
+GET     /account/second-step/                                all
+POST    /account/second-step/                                all
 GET     /assemblies/                                         all
 GET     /assemblies/<str:code>/                              all
 GET     /assemblies/<str:code>/strength/                     all
@@ -99,6 +108,17 @@ GET     /parties/                                            all
 GET     /parties/register/                                   Q K
 POST    /parties/register/                                   Q K
 GET     /people/                                             K
+GET     /people/<str:username>/                              K
+GET     /people/<str:username>/close/                        K
+POST    /people/<str:username>/close/                        K
+GET     /people/<str:username>/open/                         K
+POST    /people/<str:username>/open/                         K
+GET     /people/<str:username>/pass-phrase/                  K
+POST    /people/<str:username>/pass-phrase/                  K
+GET     /people/<str:username>/role/                         K
+POST    /people/<str:username>/role/                         K
+GET     /people/<str:username>/second-step/                  K
+POST    /people/<str:username>/second-step/                  K
 GET     /people/register/                                    K
 POST    /people/register/                                    K
 GET     /pieces/<str:code>/                                  all

@@ -34,6 +34,12 @@ CACHES: dict[str, dict[str, Any]] = {
     "rate": env.cache_url("CACHE_URL", default="locmemcache://rate?max_entries=100000"),
 }
 
+# Whoever issues papers or keeps accounts proves more than a pass phrase. Off for demonstrations.
+MFA_REQUIRED: bool = env.bool("MFA_REQUIRED", default=not DEBUG)
+OTP_TOTP_ISSUER: str = env.str("ISSUER_NAME", default="Rope records")
+# A code counts for one step on either side of its own, whatever was accepted before.
+OTP_TOTP_SYNC = False
+
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {
         "default-src": [NONE],

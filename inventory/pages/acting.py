@@ -75,6 +75,11 @@ def signed_in(view: View[P]) -> View[P]:
     return login_required(require_safe(view))
 
 
+def signed_in_to_act(view: View[P]) -> View[P]:
+    """Let every signed-in person act upon what is his own, such as his pass phrase."""
+    return login_required(require_http_methods(TAKEN)(view))
+
+
 def for_act(act: Act, *, is_read_by_all: bool = False) -> Callable[[View[P]], View[P]]:
     """Let only those see the page whose role includes the act; others are told so (403).
 

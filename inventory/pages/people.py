@@ -53,7 +53,7 @@ def _table(listed: list[Any]) -> Table:
         lines=(
             Line(
                 (
-                    person.username,
+                    Cell(person.username, href=reverse("inventory:person", args=[person.username])),
                     person.get_full_name(),
                     person.get_role_display(),
                     day(person.date_joined),

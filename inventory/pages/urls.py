@@ -3,6 +3,7 @@
 from django.urls import path
 
 from inventory.pages import (
+    account,
     assemblies,
     cut,
     deliveries,
@@ -14,10 +15,12 @@ from inventory.pages import (
     orders,
     parties,
     people,
+    person,
     piece,
     reel,
     reels,
     rewind,
+    signing_in,
 )
 
 app_name = "inventory"
@@ -62,4 +65,16 @@ urlpatterns = [
     path("testing-machines/<str:code>/calibrate/", machines.calibrate, name="record_calibration"),
     path("people/", people.people, name="people"),
     path("people/register/", people.register, name="register_person"),
+    path("people/<str:username>/", person.person, name="person"),
+    path("people/<str:username>/role/", person.change_role, name="change_role"),
+    path("people/<str:username>/pass-phrase/", person.set_pass_phrase, name="set_pass_phrase"),
+    path("people/<str:username>/second-step/", person.reset_second_step, name="reset_second_step"),
+    path("people/<str:username>/close/", person.close, name="close_account"),
+    path("people/<str:username>/open/", person.reopen, name="open_account"),
+    # One's own account, and the second step of signing in.
+    path("account/", account.account, name="account"),
+    path("account/second-step/", account.set_up_own, name="set_up_own"),
+    path("account/recovery-codes/", account.renew_codes, name="renew_codes"),
+    path("sign-in/second-step/", signing_in.second_step_page, name="second_step"),
+    path("sign-in/set-up/", signing_in.set_up_second_step, name="set_up_second_step"),
 ]

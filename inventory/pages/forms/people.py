@@ -26,3 +26,13 @@ class PersonForm(Ask):
         widget=forms.PasswordInput({"autocomplete": "new-password"}),
         help_text="At least 12 characters.",
     )
+
+
+class RoleForm(Ask):
+    """Another role for a person."""
+
+    role = forms.TypedChoiceField(choices=[(role.value, role.words) for role in Role], coerce=Role)
+
+
+class NothingForm(Ask):
+    """An act that needs no facts: it is only confirmed."""
