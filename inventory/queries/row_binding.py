@@ -45,19 +45,15 @@ UNBOUND: Final = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class Bindings:
-    """What an entry says of the rows it wrote, by `row_key`; None: the row was thrown away."""
+    """What an entry says of the rows it wrote, by model and key; None: a row was thrown away."""
 
-    rows: Mapping[str, str | None]
-    named: Mapping[str, str]
+    rows: Mapping[str, Mapping[str, str | None]]
+    named: Mapping[str, Mapping[str, str]]
 
     def as_detail(self) -> dict[str, JsonValue]:
         """Give the part of an entry's detail that binds these rows."""
-        found: dict[str, JsonValue] = {}
-        if self.rows:
-            found["rows"] = dict(self.rows)
-        if self.named:
-            found["named"] = dict(self.named)
-        return found
+        parts = {"rows": dict(self.rows), "named": dict(self.named)}
+        return {name: part for name, part in parts.items() if part}
 
 
 def bindings(*, rows: Iterable[models.Model], gone: Iterable[str], salt: str) -> Bindings:
@@ -66,18 +62,21 @@ def bindings(*, rows: Iterable[models.Model], gone: Iterable[str], salt: str) ->
     Args:
         salt: the secret of who acts, for columns that may name somebody.
     """
-    plain: dict[str, str | None] = dict.fromkeys(gone)
-    named: dict[str, str] = {}
+    plain: dict[str, dict[str, str | None]] = {}
+    named: dict[str, dict[str, str]] = {}
+    for key in gone:
+        label, _, pk = key.rpartition(":")
+        plain.setdefault(label, {})[pk] = None
     for row in rows:
-        key = row_key(row)
-        plain[key] = row_digest(bound_columns(row))
+        label, _, pk = row_key(row).rpartition(":")
+        plain.setdefault(label, {})[pk] = row_digest(bound_columns(row))
         if names := salted_columns(row):
-            named[key] = salted_digest(names, salt=salt)
+            named.setdefault(label, {})[pk] = salted_digest(names, salt=salt)
     return Bindings(plain, named)
 
 
 def row_key(row: models.Model) -> str:
-    """How an entry names a row: "inventory.Reel:12", its model and its primary key."""
+    """Name a row by its model and its primary key: "inventory.Reel:12"."""
     return f"{row._meta.label}:{row.pk}"
 
 

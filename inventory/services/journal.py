@@ -16,10 +16,16 @@ from inventory.models import JournalEntry, JournalHead, MerkleNode, Person
 from inventory.queries.row_binding import bindings
 from inventory.rules.canonical import JsonValue, canonical_text, sha256_hex
 from inventory.rules.merkle import EMPTY_ROOT, chain_hash, leaf_hash
+from inventory.rules.refusal import Refusal
+from inventory.rules.tiles import MOST_ENTRY_BYTES
 from inventory.rules.tree_growth import grow
 from inventory.services.locks import require_transaction
 
 EMPTY_CHAIN = EMPTY_ROOT.hex()
+
+
+class EntryTooLong(Refusal):
+    """An act writes more than one entry can tell."""
 
 
 def append(
@@ -44,6 +50,7 @@ def append(
 
     Raises:
         TransactionManagementError: outside a transaction.
+        EntryTooLong: an act on so much that its entry passes 65,535 bytes.
     """
     bound = bindings(rows=rows, gone=gone, salt=by.journal_salt)
     head = _locked_head()
@@ -57,6 +64,7 @@ def append(
             "subject": subject,
         }
     )
+    _check_length(canonical)
     leaf = leaf_hash(canonical.encode())
     chained = chain_hash(bytes.fromhex(head.chain_hash), leaf).hex()
     entry = JournalEntry.objects.create(
@@ -73,6 +81,13 @@ def append(
     head.chain_hash = chained
     head.save(update_fields=["size", "chain_hash", "peaks"])
     return entry
+
+
+def _check_length(canonical: str) -> None:
+    """Refuse what no tile of the published log could hold."""
+    if len(canonical.encode()) > MOST_ENTRY_BYTES:
+        message = "This is too much for one entry of the journal: do it in two parts."
+        raise EntryTooLong(message)
 
 
 def person_hash(person: Person) -> str:

@@ -1,7 +1,7 @@
 """Holds one journal entry against itself: its columns, its text, who acted, what it binds."""
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any, NamedTuple
@@ -49,6 +49,11 @@ class Told:
     fields: Mapping[str, Any]
 
     @property
+    def labels(self) -> frozenset[str]:
+        """The models of which it binds a row."""
+        return frozenset(label for label, keys in self._part("rows").items() if keys)
+
+    @property
     def detail(self) -> Mapping[str, Any]:
         """What was done."""
         detail = self.fields.get("detail")
@@ -56,12 +61,18 @@ class Told:
 
     def bound(self, entry: EntryRow) -> Iterator[Bound]:
         """Give what it says of rows; a key that names no row is passed over."""
-        rows, named = self.detail.get("rows"), self.detail.get("named")
-        names = named if isinstance(named, dict) else {}
-        for key, digest in (rows if isinstance(rows, dict) else {}).items():
-            label, _, pk = key.rpartition(":")
-            if pk.isdigit():
-                yield Bound(label, int(pk), digest, names.get(key), entry.by_id, entry.number)
+        rows, named = self._part("rows"), self._part("named")
+        for label, digests in rows.items():
+            names = named.get(label, {})
+            for pk, digest in digests.items():
+                if pk.isdecimal():
+                    yield Bound(label, int(pk), digest, names.get(pk), entry.by_id, entry.number)
+
+    def _part(self, name: str) -> dict[str, dict[str, str]]:
+        """Give what binds rows, by model and key; what has another shape binds nothing."""
+        part = self.detail.get(name)
+        found = part.items() if isinstance(part, dict) else ()
+        return {label: keys for label, keys in found if isinstance(keys, dict)}
 
 
 def actors() -> Actors:
@@ -122,10 +133,8 @@ def _faults_of_act(entry: EntryRow, told: Told) -> Iterator[Disagreement]:
     if entry.act not in WRITES:
         yield Disagreement(What.ACT, entry.where, "an act of this program", entry.act)
         return
-    wanted: Sequence[str] = [model._meta.label for model in WRITES[entry.act]]
-    rows = told.detail.get("rows")
-    labels = {key.rpartition(":")[0] for key in rows} if isinstance(rows, dict) else set()
-    for label in wanted:
+    labels = told.labels
+    for label in (model._meta.label for model in WRITES[entry.act]):
         if label not in labels:
             where = f"{entry.where}, {entry.act} {entry.subject}"
             yield Disagreement(What.ACT, where, f"a row of {label}", "none")
