@@ -154,7 +154,7 @@ def _stamped_at(reader: PdfFileReader, stampers: Sequence[object]) -> datetime |
     context = _context_of_stamp(stampers, moment)
     status = settled(async_validate_pdf_timestamp(last, validation_context=context))
     is_whole = status.coverage is SignatureCoverageLevel.ENTIRE_FILE
-    return moment if status.bottom_line and is_whole else None
+    return moment if status.intact and status.valid and status.trusted and is_whole else None
 
 
 def _context_of_stamp(stampers: Sequence[object], moment: datetime) -> ValidationContext:

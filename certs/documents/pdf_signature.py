@@ -22,7 +22,12 @@ from pyhanko.pdf_utils.writer import BasePdfFileWriter
 from pyhanko.sign import PdfSignatureMetadata, PdfSigner, PdfTimeStamper
 from pyhanko.sign.fields import MDPPerm, SigSeedSubFilter
 from pyhanko.sign.signers.pdf_cms import Signer as CmsSigner
-from pyhanko.sign.signers.pdf_signer import PdfSigningSession
+from pyhanko.sign.signers.pdf_signer import (
+    DSSContentSettings,
+    PdfSigningSession,
+    SigDSSPlacementPreference,
+    TimestampDSSContentSettings,
+)
 from pyhanko.sign.timestamps import TimeStamper
 from pyhanko_certvalidator import ValidationContext
 from pyhanko_certvalidator.registry import SimpleCertificateStore
@@ -37,6 +42,15 @@ _CONTAINER_DIGITS = 2048
 # DER of an ECDSA signature upon P-256 is never longer.
 _LONGEST_SIGNATURE = 72
 
+# The data of validation go in before each stamp, so that the last stamp covers the whole file and
+# a reader can insist on it.
+_BEFORE = TimestampDSSContentSettings(include_vri=False, update_before_ts=True)
+_DATA_BEFORE_STAMP = DSSContentSettings(
+    include_vri=False,
+    placement=SigDSSPlacementPreference.TOGETHER_WITH_SIGNATURE,
+    next_ts_settings=_BEFORE,
+)
+
 ResultT = TypeVar("ResultT")
 
 
@@ -46,6 +60,7 @@ class Sealing:
 
     timestamper: TimeStamper
     trusted_pem: Sequence[str]
+    at: datetime
     revocation_lists: Sequence[bytes] = ()
 
     def context(self, *, chain: Sequence[x509.Certificate] = ()) -> ValidationContext:
@@ -53,6 +68,7 @@ class Sealing:
         roots = [cert for text in self.trusted_pem for cert in certificates_of(text)]
         return ValidationContext(
             trust_roots=roots,
+            moment=self.at,
             other_certs=list(chain),
             crls=[crl.CertificateList.load(der) for der in self.revocation_lists],
             allow_fetching=False,
@@ -71,7 +87,7 @@ def sign_pdf(
         at: what the signature says of the time of signing.
         sealing: where a time-stamp service is at hand.
     """
-    cms = _CmsSigner(signer)
+    cms = _CmsSigner(signer, embed_roots=sealing is not None)
     meta = PdfSignatureMetadata(
         field_name=FIELD,
         md_algorithm=DIGEST,
@@ -83,6 +99,7 @@ def sign_pdf(
         embed_validation_info=sealing is not None,
         use_pades_lta=sealing is not None,
         validation_context=sealing.context(chain=cms.chain) if sealing else None,
+        dss_settings=_DATA_BEFORE_STAMP,
     )
     pdf_signer = _DatedSigner(
         meta, signer=cms, timestamper=sealing.timestamper if sealing else None, at=at
@@ -98,7 +115,7 @@ def sign_pdf(
 
 def renew_pdf(pdf: bytes, *, sealing: Sealing) -> bytes:
     """Put one more archival time stamp upon a paper that was sealed, before the last one ends."""
-    stamper = PdfTimeStamper(sealing.timestamper)
+    stamper = _LastStamper(sealing.timestamper)
     out: BytesIO = settled(
         stamper.async_update_archival_timestamp_chain(
             PdfFileReader(BytesIO(pdf)), sealing.context(), in_place=False, output=BytesIO()
@@ -118,28 +135,35 @@ def certificates_of(text: str) -> tuple[x509.Certificate, ...]:
 
 def settled(work: Coroutine[Any, Any, ResultT]) -> ResultT:
     """Run library code that is written as a coroutine; in a thread where a loop runs already."""
-    try:
-        asyncio.get_running_loop()
-    except RuntimeError:
+    if not _is_loop_running():
         return asyncio.run(work)
     with ThreadPoolExecutor(max_workers=1) as pool:
         return pool.submit(asyncio.run, work).result()
 
 
+def _is_loop_running() -> bool:
+    try:
+        asyncio.get_running_loop()
+    except RuntimeError:
+        return False
+    return True
+
+
 class _CmsSigner(CmsSigner):
     """Hands what is to be signed to our own signer, which may be a token.
 
-    The root stays outside: in the signature it would be bytes that nobody checks.
+    The root stays outside, where it would be bytes that nobody checks; but a sealed paper holds it,
+    under the time stamp, for whoever reads the list of revoked certificates in it.
     """
 
-    def __init__(self, signer: Signer) -> None:
+    def __init__(self, signer: Signer, *, embed_roots: bool = False) -> None:
         self._signer = signer
         self.leaf, *self.chain = certificates_of(signer.certificate_pem)
         super().__init__(
             signing_cert=self.leaf,
             cert_registry=SimpleCertificateStore.from_certs(self.chain),
             signature_mechanism=algos.SignedDigestAlgorithm({"algorithm": "sha256_ecdsa"}),
-            embed_roots=False,
+            embed_roots=embed_roots,
         )
 
     async def async_sign_raw(
@@ -178,3 +202,11 @@ class _DatedSigner(PdfSigner):
         session = super().init_signing_session(pdf_out, existing_fields_only)
         session.system_time = self._at
         return session
+
+
+class _LastStamper(PdfTimeStamper):
+    """Stamps so that nothing stands behind the stamp."""
+
+    async def async_timestamp_pdf(self, *args: Any, **options: Any) -> Any:  # noqa: ANN401 -- theirs
+        """Stamp as the library does, with the data of validation before the stamp."""
+        return await super().async_timestamp_pdf(*args, **{**options, "dss_settings": _BEFORE})

@@ -30,6 +30,7 @@ def sealing_for(signer: Signer, *, at: datetime) -> Sealing | None:
     return Sealing(
         timestamper=time_stamper(),
         trusted_pem=[_root_pem(row), *trusted_stampers()],
+        at=at,
         revocation_lists=revocation_lists(row, at=at),
     )
 
@@ -56,6 +57,12 @@ def revocation_lists(row: SigningKey, *, at: datetime) -> list[bytes]:
         .issuer_name(root.certificate.subject)
         .last_update(at)
         .next_update(at + _LIST_LASTS)
+        # RFC 5280, 5.2.1 and 5.2.3: every list has these two.
+        .add_extension(
+            x509.AuthorityKeyIdentifier.from_issuer_public_key(root.key.public_key()),
+            critical=False,
+        )
+        .add_extension(x509.CRLNumber(int(at.timestamp())), critical=False)
     )
     revoked = SigningKey.objects.filter(purpose=row.purpose, revoked_at__isnull=False)
     for other in revoked.order_by("id"):
