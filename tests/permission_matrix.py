@@ -23,6 +23,9 @@ TABLE = """
 GET     /.well-known/did.json                                anyone
 GET     /.well-known/jwks.json                               anyone
 GET     /T/<str:text>                                        anyone
+GET     /check/                                              anyone
+POST    /check/                                              anyone
+GET     /check/verify_record.py                              anyone
 GET     /healthz                                             anyone
 GET     /sign-in/                                            anyone
 POST    /sign-in/                                            anyone
@@ -34,6 +37,9 @@ POST    /sign-out/                                           anyone
 GET     /t/                                                  anyone
 GET     /t/<str:text>                                        anyone
 GET     /t/<str:text>/paper/<str:number>.pdf                 anyone
+GET     /t/<str:text>/report/                                anyone
+POST    /t/<str:text>/report/                                anyone
+GET     /t/<str:text>/report/<str:code>/                     anyone
 
 # Pages of the house.
 GET     /                                                    all
@@ -83,6 +89,9 @@ GET     /heats/record/                                       S Q
 POST    /heats/record/                                       S Q
 GET     /holds/                                              all
 GET     /holds/<str:code>/                                   all
+GET     /holds/<str:code>/recall/                            all
+GET     /holds/<str:code>/recall/letters/                    Q
+POST    /holds/<str:code>/recall/letters/                    Q
 GET     /holds/<str:code>/release/                           Q
 POST    /holds/<str:code>/release/                           Q
 GET     /holds/place/<str:code>/                             S B Q I
@@ -126,6 +135,13 @@ GET     /pieces/<str:code>/reverse/                          Q
 POST    /pieces/<str:code>/reverse/                          Q
 GET     /pieces/<str:code>/take-back/                        S Q
 POST    /pieces/<str:code>/take-back/                        S Q
+GET     /recall-notices/                                     all
+GET     /recall-notices/<str:code>/                          all
+GET     /recall-notices/<str:code>/answer/                   Q
+POST    /recall-notices/<str:code>/answer/                   Q
+GET     /recall-notices/<str:code>/sent/                     Q
+POST    /recall-notices/<str:code>/sent/                     Q
+GET     /recall-notices/<str:code>/letter/                   all
 GET     /receiving-checks/<str:code>/                        all
 GET     /reels/                                              all
 GET     /reels/<str:code>/                                   all
@@ -143,6 +159,15 @@ GET     /reels/<str:code>/strength/                          all
 POST    /reels/<str:code>/strength/                          Q
 GET     /reels/receive/                                      S Q
 POST    /reels/receive/                                      S Q
+GET     /reports/                                            Q A
+GET     /reports/<str:code>/                                 Q A
+GET     /reports/<str:code>/close/                           Q
+POST    /reports/<str:code>/close/                           Q
+GET     /reports/<str:code>/forget-contact/                  Q
+POST    /reports/<str:code>/forget-contact/                  Q
+GET     /reports/<str:code>/hold/                            Q
+POST    /reports/<str:code>/hold/                            Q
+GET     /reports/<str:code>/photographs/<int:position>/      Q A
 GET     /representatives/                                    all
 GET     /representatives/<int:pk>/end/                       K
 POST    /representatives/<int:pk>/end/                       K
@@ -179,8 +204,10 @@ GET     /trace/around/                                       all
 GET     /trace/recall/                                       all
 
 # The API for strangers.
+POST    /api/check/                                          anyone
 GET     /api/schema/                                         anyone
 GET     /api/tags/{code}/public/                             anyone
+POST    /api/tags/{code}/reports/                            anyone
 POST    /api/token/                                          anyone
 
 # The API of the house.
@@ -264,6 +291,12 @@ GET     /api/proof-tests/{code}/bounds/                      all
 GET     /api/proof-tests/{code}/log/                         all
 POST    /api/proof-tests/{code}/reverse/                     Q
 GET     /api/recall/                                         all
+GET     /api/recall-notices/                                 all
+POST    /api/recall-notices/                                 Q
+GET     /api/recall-notices/{code}/                          all
+POST    /api/recall-notices/{code}/acknowledge/              Q
+GET     /api/recall-notices/{code}/letter/                   all
+POST    /api/recall-notices/{code}/sent/                     Q
 GET     /api/reels/                                          all
 POST    /api/reels/                                          S Q
 GET     /api/reels/{code}/                                   all
@@ -284,6 +317,13 @@ POST    /api/reels/{code}/rewind/                            S Q
 GET     /api/reels/{code}/strength/                          all
 GET     /api/representatives/                                all
 POST    /api/representatives/                                K
+GET     /api/site-reports/                                   Q A
+GET     /api/site-reports/{code}/                            Q A
+POST    /api/site-reports/{code}/close/                      Q
+POST    /api/site-reports/{code}/forget-contact/             Q
+POST    /api/site-reports/{code}/hold/                       Q
+GET     /api/site-reports/{code}/photos/{position}/          Q A
+GET     /api/site-reports/{code}/trace/                      Q A
 GET     /api/specifications/                                 all
 GET     /api/specifications/{slug}/                          all
 GET     /api/stock/                                          all

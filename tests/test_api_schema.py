@@ -39,6 +39,8 @@ from tests.certs.papers import (
     given_representative,
     issued,
 )
+from tests.certs.recalls import given_doubt, written
+from tests.certs.sites import given_report
 from tests.certs.wires import given_wire_test
 from tests.factories import (
     given_delivery,
@@ -127,6 +129,9 @@ def world(db) -> dict[str, str]:
         "order_line": f"{order.code}/1",
         "deliveries": given_delivery(given_piece()).code,
         "holds": (hold := given_hold(given_reel())).code,
+        "hold": hold.code,
+        "site-reports": given_report().code,
+        "recall-notices": written(given_doubt().hold)[0].code,
         "subject": hold.reel.code,
         "journal": "0",
         "specifications": "breaking-forces",

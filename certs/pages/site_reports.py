@@ -2,6 +2,7 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
+from django.views.decorators.http import require_safe
 
 from certs.models import SiteReport
 from certs.pages.acting import for_claim, may_do
@@ -27,6 +28,7 @@ from inventory.rules.tag_code import grouped
 _OPEN = {"": True, "closed": False, "all": None}
 
 
+@require_safe
 @for_claim(ClaimAct.READ_REPORTS)
 def site_reports(request: HttpRequest) -> HttpResponse:
     """List the reports; the open ones unless asked otherwise."""
@@ -43,6 +45,7 @@ def site_reports(request: HttpRequest) -> HttpResponse:
     )
 
 
+@require_safe
 @for_claim(ClaimAct.READ_REPORTS)
 def site_report(request: HttpRequest, code: str) -> HttpResponse:
     """Show a report with its photographs, and the story of the item as it was then."""
@@ -101,6 +104,7 @@ def forget(request: HttpRequest, code: str) -> HttpResponse:
     return _ask(request, "certs/forget_contact.html", report, form, submit="Forget the contact")
 
 
+@require_safe
 @for_claim(ClaimAct.READ_REPORTS)
 def photograph(request: HttpRequest, code: str, position: int) -> HttpResponse:  # noqa: ARG001
     """Hand out a photograph of a report."""

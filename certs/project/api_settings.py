@@ -51,6 +51,7 @@ SPECTACULAR_SETTINGS = {
         "DecisionRuleKind": "certs.models.DecisionRule.Kind",
         "BreakingTestOutcome": "certs.models.BreakingTest.Outcome",
         "ProofTestOutcome": "certs.models.ProofTest.Outcome",
+        "SiteReportKind": "certs.models.SiteReport.Kind",
         "WireTestOutcome": "certs.models.WireTest.Outcome",
         "WireTestMethod": "certs.models.WireTest.Method",
         "StretchKind": "inventory.documents.reel_stretches.MapKind",

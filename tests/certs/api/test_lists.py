@@ -21,6 +21,8 @@ from tests.certs.papers import (
     given_representative,
     issued,
 )
+from tests.certs.recalls import given_doubt, written
+from tests.certs.sites import a_photograph, given_report
 from tests.factories import (
     MOMENT,
     ROPE,
@@ -74,6 +76,8 @@ LISTS = {
     "breaking-tests": broken_sample,
     "proof-tests": given_proof_test,
     "certificates": papers,
+    "site-reports": lambda: given_report(photos=[a_photograph(), a_photograph()]),
+    "recall-notices": lambda: written(given_doubt().hold),
     "tags": lambda: issue_tag(piece=given_piece(), by=given_person(), at=MOMENT),
 }
 
