@@ -22,6 +22,7 @@ from certs.management.commands import demo
 from certs.management.demo.cast import LOGINS
 from certs.models import BreakingTest, Certificate, ProofTest, Tag
 from certs.project.checks import EVALUATION_KEY_PREFIX
+from certs.queries.audit.whole import audit
 from certs.queries.checklist import checklist, lacking
 from certs.queries.tag_status import tag_answer
 from inventory.models import (
@@ -263,3 +264,7 @@ def test_where_a_key_is_set_it_asks_first(db, settings):
 
 def test_the_evaluation_key_is_known_by_the_same_words_as_in_the_checks():
     assert demo.EVALUATION_KEY_PREFIX == EVALUATION_KEY_PREFIX
+
+
+def test_its_record_passes_the_audit(printed):
+    assert list(audit()) == []
