@@ -12,4 +12,4 @@ class CertsConfig(AppConfig):
 
     def ready(self) -> None:
         """Register the system checks of the environment."""
-        from certs.project import checks  # noqa: F401, PLC0415 -- checks register on import
+        from certs.project import checks, security_checks  # noqa: F401, PLC0415 -- they register on import

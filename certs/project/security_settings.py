@@ -74,3 +74,26 @@ CSRF_COOKIE_NAME = f"{_COOKIE_PREFIX}csrf"
 CSRF_COOKIE_SECURE = HTTPS_ONLY
 CSRF_COOKIE_HTTPONLY = True
 CSRF_COOKIE_SAMESITE = "Lax"
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {
+        "discreet": {
+            "()": "inventory.services.log_format.Discreet",
+            "format": "{asctime} {levelname} {name} {message}",
+            "style": "{",
+        },
+    },
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "discreet"}},
+    "root": {"handlers": ["console"], "level": env.str("LOG_LEVEL", default="WARNING")},
+    "loggers": {
+        # Who got in and who was refused is told at any level.
+        "security": {"level": "INFO"},
+        # Its own console handler would write past ours.
+        "django": {"handlers": [], "level": "NOTSET", "propagate": True},
+        "django.server": {"handlers": [], "level": "NOTSET", "propagate": True},
+        # At DEBUG it writes statements with their values: codes, hashes, contacts.
+        "django.db.backends": {"level": "INFO"},
+    },
+}

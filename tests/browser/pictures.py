@@ -54,7 +54,8 @@ def served(folder: Path) -> Iterator[tuple[str, str]]:
     environment = {name: text for name, text in os.environ.items() if name not in hidden}
     # What tags and papers say of where they lead is not this machine's passing address.
     environment |= {"STORAGE_ROOT": str(folder), "PUBLIC_ORIGIN": "https://rope.example"}
-    environment |= {"HTTPS_ONLY": "false", "ISSUER_ADDRESS": "1 Invented Quay, Nowhere"}
+    environment |= {"HTTPS_ONLY": "false", "MFA_REQUIRED": "false"}
+    environment |= {"ISSUER_ADDRESS": "1 Invented Quay, Nowhere"}
 
     def run(*command: str) -> str:
         done = subprocess.run(

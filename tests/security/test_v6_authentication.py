@@ -12,7 +12,7 @@ from certs.management.commands.demo import LOGINS
 from inventory.models import Person
 from inventory.rules.roles import Role
 from tests.factories import given_person
-from tests.security.conftest import PHRASE
+from tests.security.conftest import PHRASE, who_signs_in
 from tests.security.phone import NOON, code_at
 from tests.security.signing_in import is_in, second_step, sign_in, sign_in_with_phone
 
@@ -124,7 +124,7 @@ def test_6_3_2_the_logins_of_the_demonstration_are_made_by_its_command_alone():
 
 @pytest.mark.parametrize("role", ISSUING)
 def test_6_3_3_who_issues_gets_no_further_than_the_second_step(second_step_needed, role, phone):
-    person = given_person(role, password=PHRASE)
+    person = who_signs_in(role)
     phone.set_up(person)
     client = Client()
     answer = sign_in(client, person)
@@ -137,7 +137,7 @@ def test_6_3_3_who_issues_gets_no_further_than_the_second_step(second_step_neede
 
 @pytest.mark.parametrize("role", ISSUING)
 def test_6_3_3_who_issues_and_has_none_is_led_to_set_it_up(second_step_needed, role, phone):
-    person = given_person(role, password=PHRASE)
+    person = who_signs_in(role)
     client = Client()
     sign_in(client, person)
     answer = client.get(reverse("inventory:second_step"), follow=True)
@@ -155,7 +155,7 @@ def test_6_3_3_who_issues_and_has_none_is_led_to_set_it_up(second_step_needed, r
 
 @pytest.mark.parametrize("role", OTHERS)
 def test_6_3_3_who_issues_nothing_may_do_without(second_step_needed, role):
-    person = given_person(role, password=PHRASE)
+    person = who_signs_in(role)
     client = Client()
     sign_in(client, person)
     assert is_in(client)
