@@ -27,6 +27,7 @@ GET     /check/                                              anyone
 POST    /check/                                              anyone
 GET     /check/verify_record.py                              anyone
 GET     /healthz                                             anyone
+GET     /log/checkpoint                                      anyone
 GET     /sign-in/                                            anyone
 POST    /sign-in/                                            anyone
 GET     /sign-in/second-step/                                anyone
@@ -63,6 +64,7 @@ GET     /certificates/<str:code>/withdraw/                   Q
 POST    /certificates/<str:code>/withdraw/                   Q
 GET     /certificates/<str:number>/json/                     all
 GET     /certificates/<str:number>/pdf/                      all
+GET     /certificates/<str:number>/proof/                    all
 GET     /certificates/draft/assembly/                        Q
 POST    /certificates/draft/assembly/                        Q
 GET     /certificates/draft/breaking/                        Q
@@ -96,6 +98,9 @@ GET     /holds/<str:code>/release/                           Q
 POST    /holds/<str:code>/release/                           Q
 GET     /holds/place/<str:code>/                             S B Q I
 POST    /holds/place/<str:code>/                             S B Q I
+GET     /journal/                                            all
+GET     /journal/<int:entry>/                                all
+GET     /journal/<int:entry>/proof/                          all
 GET     /labels/                                             S Q
 POST    /labels/                                             S Q
 GET     /labels/<str:code>/revoke/                           Q
@@ -256,6 +261,9 @@ GET     /api/holds/{code}/                                   all
 POST    /api/holds/{code}/release/                           Q
 GET     /api/journal/                                        all
 GET     /api/journal/{number}/                               all
+GET     /api/journal/{number}/inclusion/                     all
+GET     /api/journal/checkpoint/                             all
+GET     /api/journal/consistency/                            all
 GET     /api/machines/                                       all
 POST    /api/machines/                                       Q K
 GET     /api/machines/{code}/                                all
