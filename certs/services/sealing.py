@@ -13,7 +13,6 @@ from pyhanko.sign.timestamps import HTTPTimeStamper, TimeStamper
 
 from certs.documents.pdf_signature import Sealing
 from inventory.models import SigningKey
-from inventory.rules.signing import Signer
 from inventory.services.key_files import NoKey
 from inventory.services.new_keys import root_of
 
@@ -22,11 +21,11 @@ _SECONDS = 20
 _LIST_LASTS = timedelta(days=35)
 
 
-def sealing_for(signer: Signer, *, at: datetime) -> Sealing | None:
-    """Gather what seals a paper of this key; None where no time-stamp service is named."""
+def sealing_for(key: str, *, at: datetime) -> Sealing | None:
+    """Gather what seals a paper of the key of this name; None where no service is named."""
     if not settings.TSA_URL:
         return None
-    row = SigningKey.objects.get(name=signer.name)
+    row = SigningKey.objects.get(name=key)
     return Sealing(
         timestamper=time_stamper(),
         trusted_pem=[_root_pem(row), *trusted_stampers()],
