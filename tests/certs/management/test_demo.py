@@ -33,13 +33,19 @@ from inventory.models import (
     Hold,
     JournalEntry,
     MillDocument,
+    Order,
     Party,
     Person,
     Reel,
 )
+from inventory.queries.checkpoints import log_keys, standing_checkpoint
 from inventory.queries.kept_files import read_file
+from inventory.queries.log_proofs import proof_of_entry
 from inventory.rules.merkle import EMPTY_ROOT, chain_hash, leaf_hash
 from inventory.rules.roles import Role
+from inventory.rules.tiles import MOST_ENTRY_BYTES
+from inventory.rules.tlog_proof import check_proof
+from inventory.services.checkpoint import journal_origin
 from tests.factories import given_person
 
 LIMITS = settings.ROOT / "fixtures" / "specification" / "chem_limits.csv"
@@ -246,6 +252,52 @@ def test_a_record_in_use_is_left_alone(db):
     with pytest.raises(CommandError, match="in use"):
         run("--yes")
     assert not Party.objects.exists()
+
+
+def names_of_people():
+    return [person.get_full_name() for person in Person.objects.all()]
+
+
+def names_of_firms():
+    return [text for party in Party.objects.all() for text in (party.name, party.address)]
+
+
+def references_of_customers():
+    of_orders = Order.objects.values_list("customer_reference", flat=True)
+    return [*of_orders, *Certificate.objects.values_list("customer_reference", flat=True)]
+
+
+def codes_of_tags():
+    return Tag.objects.values_list("code", flat=True)
+
+
+@pytest.mark.parametrize(
+    "private",
+    [names_of_people, names_of_firms, references_of_customers, codes_of_tags],
+    ids=lambda private: private.__name__.replace("_", " "),
+)
+def test_the_journal_holds_none_of_the(private, played):
+    """Entries can never be removed, and the exported tiles hand them to others."""
+    told = "\n".join(JournalEntry.objects.values_list("canonical", flat=True))
+    texts = [text for text in private() if text]
+    assert len(texts) > 3
+    assert [text for text in texts if text in told] == []
+
+
+def test_every_entry_of_the_journal_fits_an_entry_bundle(played):
+    """C2SP tlog-tiles: a length of two bytes stands before each entry."""
+    texts = JournalEntry.objects.values_list("canonical", flat=True)
+    assert max(len(text.encode()) for text in texts) <= MOST_ENTRY_BYTES
+
+
+def test_every_paper_is_proved_in_the_journal(played):
+    issued = JournalEntry.objects.filter(act="issue_certificate")
+    keys = log_keys(journal_origin())
+    assert len(issued) == Certificate.objects.exclude(number=None).count() > 3
+    for entry in issued:
+        proof = proof_of_entry(entry)
+        head = check_proof(proof, entry=entry.canonical.encode(), keys=keys)
+        assert head.size == standing_checkpoint().size
 
 
 def test_a_weak_password_is_refused_and_nothing_is_made(db, monkeypatch):
