@@ -62,9 +62,11 @@ POST    /certificates/<str:code>/discard/                    Q
 POST    /certificates/<str:code>/issue/                      Q
 GET     /certificates/<str:code>/withdraw/                   Q
 POST    /certificates/<str:code>/withdraw/                   Q
+GET     /certificates/<str:number>/credential/               all
 GET     /certificates/<str:number>/json/                     all
 GET     /certificates/<str:number>/pdf/                      all
 GET     /certificates/<str:number>/proof/                    all
+GET     /certificates/<str:number>/renewed/                  all
 GET     /certificates/draft/assembly/                        Q
 POST    /certificates/draft/assembly/                        Q
 GET     /certificates/draft/breaking/                        Q
@@ -237,6 +239,7 @@ GET     /api/certificates/{code}/                            all
 DELETE  /api/certificates/{code}/                            Q
 GET     /api/certificates/{code}/checklist/                  all
 POST    /api/certificates/{code}/issue/                      Q
+GET     /api/certificates/{code}/credential/                 all
 GET     /api/certificates/{code}/json/                       all
 GET     /api/certificates/{code}/pdf/                        all
 POST    /api/certificates/{code}/supersede/                  Q

@@ -7,6 +7,7 @@ from certs.pages import (
     assembly_strengths,
     breaking_tests,
     certificates,
+    check,
     cutting,
     decision_rules,
     drafting,
@@ -28,6 +29,7 @@ from certs.pages import (
     report_at_tag,
     representatives,
     reversing,
+    signed_files,
     site_reports,
     specifications,
     tag,
@@ -100,6 +102,12 @@ urlpatterns = [
     path("certificates/<str:code>/withdraw/", issuing.withdraw, name="withdraw"),
     path("certificates/<str:number>/pdf/", certificates.certificate_pdf, name="certificate_pdf"),
     path("certificates/<str:number>/json/", certificates.certificate_json, name="certificate_json"),
+    path(
+        "certificates/<str:number>/credential/",
+        signed_files.credential,
+        name="certificate_credential",
+    ),
+    path("certificates/<str:number>/renewed/", signed_files.renewed_paper, name="renewed_paper"),
     path("certificates/<str:number>/proof/", journal.certificate_proof, name="certificate_proof"),
     # The journal; its last checkpoint is for anyone.
     path("journal/", journal.journal, name="journal"),
@@ -133,6 +141,9 @@ urlpatterns = [
     path("t/<str:text>/paper/<str:number>.pdf", tag.site_copy, name="site_copy"),
     path("t/<str:text>/report/", report_at_tag.report_at_tag, name="report_at_tag"),
     path("t/<str:text>/report/<str:code>/", report_at_tag.report_receipt, name="report_receipt"),
+    # Papers, checked for anyone.
+    path("check/", check.check, name="check"),
+    path("check/verify_record.py", check.verifier, name="verifier"),
     # What was reported from site, for the house.
     path("reports/", site_reports.site_reports, name="site_reports"),
     path("reports/<str:code>/", site_reports.site_report, name="site_report"),

@@ -29,7 +29,7 @@ ASKS = {
 POSTED = {"issue", "issue_ready", "discard"}
 PUBLIC = {
     "did", "healthz", "jwks", "log_checkpoint", "tag", "tag_scanned", "tag_typed", "site_copy",
-    "report_at_tag", "report_receipt",
+    "report_at_tag", "report_receipt", "check", "verifier",
 }  # fmt: skip
 TAKEN = {
     "code": "Z-1", "number": "Z-1", "slug": "steels", "pk": 1, "text": "0",
