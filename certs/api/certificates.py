@@ -26,13 +26,16 @@ from certs.models import Certificate
 from certs.queries.checklist import checklist
 from certs.queries.claim_registers import certificates
 from certs.queries.claims import certificate_of
+from certs.queries.issue_entry import issue_entry
 from certs.rules.roles import ClaimAct
 from certs.services import drafts
 from certs.services.issue import issue_certificate
 from certs.services.withdraw import withdraw_certificate
 from inventory.api.acting import deed, kept, made, read
 from inventory.api.fields import ReasonAsked
+from inventory.queries.log_proofs import proof_of_entry
 
+CREDENTIAL_TYPE = "application/vc+json"
 CODE = "[A-Z]{2}-(?:[0-9]{4}-)?[0-9]{5,9}"
 RELATED = ("replaces", "replaced_by", "first_validator__person", "second_validator__person")
 
@@ -137,6 +140,25 @@ class CertificateViewSet(ClaimRegister[Certificate]):
         if not snapshot:
             raise Http404
         return HttpResponse(snapshot.encode(), content_type="application/json")
+
+    @extend_schema(responses={(200, CREDENTIAL_TYPE): OpenApiTypes.OBJECT})
+    @action(detail=True)
+    def credential(self, request: Request, code: str) -> HttpResponse:
+        """Get the signed credential (VC 2.0, eddsa-jcs-2022), byte for byte; a draft has none."""
+        text = self.get_object().credential
+        if not text:
+            raise Http404
+        return HttpResponse(text.encode(), content_type=CREDENTIAL_TYPE)
+
+    @extend_schema(responses={(200, "text/plain"): OpenApiTypes.STR})
+    @action(detail=True)
+    def proof(self, request: Request, code: str) -> HttpResponse:
+        """Get the proof that its issue is in the journal; none before a checkpoint covers it."""
+        entry = issue_entry(self.get_object())
+        proof = proof_of_entry(entry) if entry else None
+        if proof is None:
+            raise Http404
+        return HttpResponse(proof.text.encode(), content_type="text/plain; charset=utf-8")
 
 
 def _correction(old: Certificate, *, reason: str, changes: dict[str, Any]) -> dict[str, Any]:
