@@ -3,7 +3,7 @@
 from certs.management.demo.paperwork import draft_for_pieces, issue, withdraw
 from certs.management.demo.sales import hand_over, supply
 from certs.management.demo.stage import Stage
-from inventory.models import Reel
+from inventory.models import Hold, Reel
 from inventory.services.cut import reverse_cut
 from inventory.services.holds import place_hold, release_hold
 from inventory.services.receive import move_reel
@@ -88,10 +88,10 @@ def hold_and_release_ferrules(stage: Stage) -> None:
     )
 
 
-def hold_a_stretch(stage: Stage, *, around: str) -> None:
+def hold_a_stretch(stage: Stage, *, around: str) -> Hold:
     """Hold the metres in which broken wires were seen: those of a sling sold before, and more."""
     piece = stage.assemblies[around].piece_ties.get().piece
-    place_hold(
+    return place_hold(
         subject=piece.reel,
         reason="Broken outer wires seen where a fork touched the reel",
         from_mm=max(piece.from_mm - 25_000, 0),

@@ -12,6 +12,7 @@ from certs.management.demo import (
     deciding,
     goods_in,
     handling,
+    incidents,
     measuring,
     other_uses,
     paperwork,
@@ -161,7 +162,8 @@ def _autumn(stage: Stage) -> None:
         key="after the break",
         reason=f"The breaking force is lowered: sample {test.sample.code} broke below it.",
     )
-    handling.hold_a_stretch(stage, around="8 mm held")
+    incidents.recall(stage, handling.hold_a_stretch(stage, around="8 mm held"))
+    incidents.report_from_a_site(stage, sling="16 mm four legs")
     wires.pull_wires(stage)
     periodic_tests.break_from_time_to_time(stage)
     periodic_tests.read_a_reel(stage)
