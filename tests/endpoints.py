@@ -14,7 +14,8 @@ NOTHING_HERE = "nothing_here"
 # A code that may stand in each gap and that nothing has.
 FILLED = {
     "code": "X-99999", "number": "X-99999", "slug": "steels", "pk": "99999", "id": "99999",
-    "text": "0" * 16, "designation": "8 6x7-WSC 1770 B sZ", "username": "nobody", "position": "1", "entry": "99999",
+    "text": "0" * 16, "designation": "8 6x7-WSC 1770 B sZ", "username": "nobody",
+    "position": "1", "entry": "99999",
 }  # fmt: skip
 
 

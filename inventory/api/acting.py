@@ -41,7 +41,8 @@ class MayAct(BasePermission):
     def has_permission(self, request: Request, view: APIView) -> bool:
         """Tell whether to go on. Raises NotAllowed with the sentence of the refusal."""
         method = request.method or ""
-        if method in SAFE_METHODS or not hasattr(view, method.lower()):
+        is_served = method.lower() in view.http_method_names and hasattr(view, method.lower())
+        if method in SAFE_METHODS or not is_served:
             return True  # what the view has no method for is answered so (405)
         acts: dict[str, str] = getattr(view, "acts", {})
         act = acts.get(getattr(view, "action", None) or "")

@@ -60,6 +60,8 @@ class Policies:
         answer = self.get_response(request)
         answer.headers.setdefault("Permissions-Policy", PERMISSIONS)
         answer.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
+        # What is no file of the program may be gone or another's by the next time.
+        answer.headers.setdefault("Cache-Control", "no-store")
         event = _NOTED.get(answer.status_code)
         if event:
             _note(event, request)
