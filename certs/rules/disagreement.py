@@ -29,7 +29,7 @@ class What(StrEnum):
     LEDGER = "metres do not add up"
     CERTIFICATE = "certificate not as issued"
     CREDENTIAL = "credential not as signed"
-    KEY = "key not on record"
+    KEY = "key not as recorded"
     GUARD = "guard down"
 
 

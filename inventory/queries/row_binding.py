@@ -52,7 +52,7 @@ class Bindings:
 
     def as_detail(self) -> dict[str, JsonValue]:
         """Give the part of an entry's detail that binds these rows."""
-        parts = {"rows": dict(self.rows), "named": dict(self.named)}
+        parts: dict[str, JsonValue] = {"rows": dict(self.rows), "named": dict(self.named)}
         return {name: part for name, part in parts.items() if part}
 
 

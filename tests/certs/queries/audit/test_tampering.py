@@ -91,3 +91,19 @@ def test_a_note_that_another_key_signed_is_not_relied_on():
     changed_journals.sign_anew(Checkpoint.objects.order_by("-size").first(), HeldKey())
     forged = KeptNote("kept", kept().note, known)
     assert What.CHECKPOINT in {one.what for one in audit(kept=[forged]) if one.where == "kept"}
+
+
+def told_of(kind):
+    """One line of the table for contributors: what was changed, and what the audit may name."""
+    named = set().union(*(finds for name, (_, finds) in TAMPERS.items() if kind == kind_of(name)))
+    return f"| {kind} | {'; '.join(what.value for what in What if what in named)} |"
+
+
+def kind_of(name):
+    return name.partition(":")[0]
+
+
+def test_contributors_are_told_who_notices_what(settings):
+    page = (settings.ROOT / "DEVELOPERS.md").read_text()
+    lines = {told_of(kind_of(name)) for name in TAMPERS}
+    assert lines - set(page.splitlines()) == set()
