@@ -126,6 +126,8 @@ class CertificateAnswer(serializers.ModelSerializer[Certificate]):
             "issued_at",
             "snapshot_sha256",
             "pdf_sha256",
+            "credential_sha256",
+            "is_evaluation",
             "ended_at",
             "end_reason",
         ]

@@ -11,6 +11,7 @@ from certs.pages.handing_out import attached, kept
 from certs.pages.journal_table import facts_in_journal
 from certs.pages.paper_facts import PaperTold, told_paper
 from certs.pages.rendering import allowed_acts, show
+from certs.pages.signed_files import facts_of_signature
 from certs.pages.waiting_list import WaitingRow
 from certs.queries.check_item import CheckItem
 from certs.queries.checklist import checklist
@@ -132,5 +133,6 @@ def _facts(shown: Certificate) -> list[Fact]:
         ),
         Fact("SHA-256 of the PDF", shown.pdf_sha256),
         Fact("SHA-256 of the data", shown.snapshot_sha256),
+        *facts_of_signature(shown),
         *facts_in_journal(shown),
     )

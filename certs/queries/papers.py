@@ -26,6 +26,7 @@ class Paper:
     ended_text: str
     replaced_by: str
     text: str
+    is_evaluation: bool
 
     @classmethod
     def of(cls, certificate: Certificate) -> "Paper":
@@ -41,6 +42,7 @@ class Paper:
             ended_text=_ended_text(certificate),
             replaced_by=str(later.number) if later is not None and later.number else "",
             text=certificate.snapshot,
+            is_evaluation=certificate.is_evaluation,
         )
 
     @property
