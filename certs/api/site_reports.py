@@ -79,7 +79,7 @@ class PhotoAnswer(serializers.Serializer[Any]):
 class SiteReportAnswer(serializers.ModelSerializer[SiteReport]):
     """A report; `contact` is null for whoever does not settle reports."""
 
-    tag = Code()
+    tag = serializers.CharField(source="tag.code")
     hold = Code(allow_null=True)
     things = serializers.SerializerMethodField()
     contact = serializers.SerializerMethodField()

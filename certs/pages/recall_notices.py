@@ -91,7 +91,7 @@ def recall_notices(request: HttpRequest) -> HttpResponse:
         "certs/recall_notices.html",
         rows=notices(is_open=_OPEN[filters.read("state") or ""]),
         table=table_of_notices,
-        area="holds",
+        area="recalls",
         noun="letters",
         filters=filters,
         allowed=allowed_acts(request),
@@ -105,7 +105,7 @@ def recall_notice(request: HttpRequest, code: str) -> HttpResponse:
     return show(
         request,
         "certs/recall_notice.html",
-        area="holds",
+        area="recalls",
         notice=notice,
         state=state_of(notice),
         facts=_facts(notice),
@@ -154,7 +154,7 @@ def _ask(
     return show(
         request,
         template,
-        area="holds",
+        area="recalls",
         notice=notice,
         form=form,
         submit=submit,

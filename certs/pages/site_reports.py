@@ -38,7 +38,7 @@ def site_reports(request: HttpRequest) -> HttpResponse:
         "certs/site_reports.html",
         rows=reports(is_open=_OPEN[filters.read("state") or ""]),
         table=table_of_reports,
-        area="holds",
+        area="reports",
         noun="reports",
         filters=filters,
         allowed=allowed_acts(request),
@@ -53,7 +53,7 @@ def site_report(request: HttpRequest, code: str) -> HttpResponse:
     return show(
         request,
         "certs/site_report.html",
-        area="holds",
+        area="reports",
         report=report,
         state=state_of(report),
         facts=_facts(report, with_contact=may_do(request, ClaimAct.SETTLE_REPORT)),
@@ -117,7 +117,7 @@ def _ask(
     return show(
         request,
         template,
-        area="holds",
+        area="reports",
         report=report,
         form=form,
         submit=submit,

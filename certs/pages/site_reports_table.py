@@ -73,8 +73,8 @@ def _then(story: Mapping[str, Any], key: str) -> StoryThen:
         table
         for rope in story["back"]
         for table in (
-            ("Reels it was on, nearest first", story_tables.reels_back(rope["reels"])),
-            ("Heats in it", story_tables.heats_back(rope["heats"])),
+            (f"Reels {rope['piece']} was on", story_tables.reels_back(rope["reels"])),
+            (f"Heats in {rope['piece']}", story_tables.heats_back(rope["heats"])),
         )
     ]
     tables += [
