@@ -79,7 +79,8 @@ def covered(checkpoint: Checkpoint | None) -> Fact:
         note = "The next certificate, or manage.py checkpoint, signs one."
         return Fact("In a checkpoint", "not yet", shape="wait", note=note)
     root = short_root(bytes.fromhex(checkpoint.root))
-    return Fact("In a checkpoint", f"of {_entries(checkpoint.size)}, root {root}", shape="good")
+    text, note = f"of {_entries(checkpoint.size)}", f"root begins {root}"
+    return Fact("In a checkpoint", text, shape="good", note=note)
 
 
 def href_of_entry(entry: JournalEntry) -> str:

@@ -124,7 +124,7 @@ def test_the_page_of_a_certificate_leads_to_its_proof(as_auditor, paper):
 
 
 def test_a_journal_that_leads_elsewhere_proves_nothing(as_auditor, paper):
-    take_down(connection, GUARDS)
+    take_down(connection, [guard for guard in GUARDS if "merklenode" in guard.name])
     MerkleNode.objects.filter(level=1, index=0).update(hash="0" * 64)
     MerkleNode.objects.filter(level__gt=1).update(hash="1" * 64)
     answer = as_auditor.get(reverse("certs:certificate_proof", args=[paper.number]))
