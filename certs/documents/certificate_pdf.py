@@ -109,6 +109,7 @@ def certificate_html(snapshot: Snapshot, *, is_site_copy: bool) -> str:
             "assembly": assembly,
             "derivations": derivations,
             "keys": keys,
+            "check_address": _check_address(tag["address"]),
             "is_evaluation": bool(keys and keys["is_evaluation"]),
             "caution_columns": _columns(snapshot["cautions"]),
             "is_site_copy": is_site_copy,
@@ -119,6 +120,11 @@ def certificate_html(snapshot: Snapshot, *, is_site_copy: bool) -> str:
             "curves": [_curve(test) for test in _logged(snapshot)],
         },
     )
+
+
+def _check_address(tag_address: str) -> str:
+    """Say where a paper is checked: at the house that its tag leads to."""
+    return f"{tag_address.rpartition('/T/')[0].lower()}/check"
 
 
 def _columns(lines: Sequence[str]) -> tuple[Sequence[str], Sequence[str]]:

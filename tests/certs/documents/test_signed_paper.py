@@ -6,6 +6,7 @@ ISO 19005-3 are looked at with pikepdf, as no validator is among the packages.
 
 import io
 import json
+import re
 import shutil
 import subprocess
 from datetime import timedelta
@@ -111,3 +112,4 @@ def test_the_paper_says_how_it_is_signed_and_that_the_keys_vouch_for_nobody(cert
     for purpose in (Purpose.PAPER, Purpose.CREDENTIAL):
         assert of_purpose(purpose).name in text
     assert "/.well-known/jwks.json" in text
+    assert re.search(r"Check this paper at https?://\S+/check:", text)
