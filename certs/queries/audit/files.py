@@ -3,6 +3,7 @@
 import hashlib
 from collections.abc import Callable, Iterator
 
+from django.core.exceptions import SuspiciousOperation
 from django.core.files.storage import default_storage
 
 from certs.rules.disagreement import Disagreement, What
@@ -35,7 +36,7 @@ def _read(path: str) -> str:
                 size += len(block)
     except FileNotFoundError:
         return "no file"
-    except (OSError, ValueError) as error:
+    except (OSError, SuspiciousOperation, ValueError) as error:
         # Not readable, or a path that leads out of the storage.
         return f"not readable: {error}"
     return f"{size} bytes, SHA-256 {hashed.hexdigest()}"
