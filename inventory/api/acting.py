@@ -91,6 +91,8 @@ def kept(stored: StoredFile) -> HttpResponse:
     """Answer with the bytes of a kept file, after its hash was checked."""
     answer = HttpResponse(read_file(stored), content_type=stored.media_type)
     answer["Content-Disposition"] = f'attachment; filename="{stored.sha256[:16]}"'
+    answer["X-Content-Type-Options"] = "nosniff"
+    answer["Content-Security-Policy"] = "sandbox; default-src 'none'"
     answer["Repr-Digest"] = f"sha-256=:{_base64(stored.sha256)}:"
     return answer
 
