@@ -66,7 +66,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     checks = _checks(handed_in)
     notes = [STATUS_UNKNOWN] if options.keys else [STATUS_UNKNOWN, KEYS_FROM_BUNDLE]
     tell = _as_json if options.as_json else _as_text
-    sys.stdout.write(tell(checks, [_told(key) for key in handed_in.keys.keys], notes))
+    keys = list(dict.fromkeys(_told(key) for key in handed_in.keys.keys))
+    sys.stdout.write(tell(checks, keys, notes))
     return outcome_of(checks)
 
 

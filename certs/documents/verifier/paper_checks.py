@@ -53,6 +53,11 @@ def _paper_checks(paper: Named, handed_in: HandedIn, entries: Sequence[ProvedEnt
         inner = f"{paper.name}, enclosed data"
         checks += _credential_checks(inner, data, document, handed_in.keys, entries)
         checks.append(Check(inner, "record enclosed", *_record(document, enclosed)))
+    if any(_is_for_evaluation(data) for data in enclosed):
+        text = (
+            "Signed with evaluation keys, made for trying the program out: they vouch for nobody."
+        )
+        checks.append(Check(paper.name, "who vouches for the keys", UNSAID, text))
     if not credentials:
         text = "No data with a proof of their own were found in it."
         checks.append(Check(paper.name, "enclosed data", UNSAID, text))
@@ -177,6 +182,16 @@ def _as_credential(data: bytes) -> tuple[bytes, dict[str, Any] | None]:
         return data, None
     is_one = isinstance(document, dict) and {"proof", "credentialSubject"} <= document.keys()
     return data, document if is_one else None
+
+
+def _is_for_evaluation(data: bytes) -> bool:
+    """Tell whether an enclosed record says that its keys are for evaluation."""
+    try:
+        record = read_json(data)
+    except NotReadableError:
+        return False
+    keys = record.get("keys") if isinstance(record, dict) else None
+    return isinstance(keys, dict) and keys.get("is_evaluation") is True
 
 
 def _number_of(document: dict[str, Any]) -> str:

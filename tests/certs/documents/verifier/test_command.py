@@ -172,6 +172,12 @@ def test_an_enclosed_record_that_was_changed_is_found_out(run):
     assert told(done)["paper.pdf, enclosed data", "record enclosed"] == "fails"
 
 
+def test_evaluation_keys_vouch_for_nobody(run):
+    record = b'{"format":"test","keys":{"is_evaluation":true}}'
+    done = run({**handed_out.issued(), PAPER: handed_out.paper(record=record)}, "--json")
+    assert told(done)[PAPER, "who vouches for the keys"] == "cannot say"
+
+
 def test_a_paper_of_another_house_is_found_out(run):
     files = handed_out.issued()
     done = run({**files, PAPER: handed_out.paper(key=handed_out.OTHER_PAPER)}, "--json")
