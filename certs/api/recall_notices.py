@@ -5,7 +5,7 @@ from typing import Any
 from django.http import HttpResponse
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema, extend_schema_field, extend_schema_view
-from rest_framework import serializers, status
+from rest_framework import serializers
 from rest_framework.decorators import action
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -17,7 +17,7 @@ from certs.queries.recall_of_hold import codes_in
 from certs.rules.roles import ClaimAct
 from certs.services.answer_recall import record_acknowledgement, record_sent
 from certs.services.recall_notices import LONGEST_WORDS, write_letters
-from inventory.api.acting import deed, kept, read
+from inventory.api.acting import deed, kept, made, read
 from inventory.api.fields import Code
 from inventory.queries.registers import holds
 
@@ -97,6 +97,12 @@ class RecallNoticeAnswer(serializers.ModelSerializer[RecallNotice]):
         return str(notice.facts["words"])
 
 
+class LettersAnswer(serializers.Serializer[Any]):
+    """The letters that were written just now; none if everybody was told already."""
+
+    letters = RecallNoticeAnswer(many=True)
+
+
 @extend_schema_view(list=extend_schema(parameters=[NoticesAsked]))
 class RecallNoticeViewSet(ClaimRegister[RecallNotice]):
     """Letters to customers about what a hold has put in doubt."""
@@ -110,12 +116,11 @@ class RecallNoticeViewSet(ClaimRegister[RecallNotice]):
         "acknowledge": ClaimAct.WRITE_RECALL,
     }
 
-    @extend_schema(request=LettersAsked, responses={201: RecallNoticeAnswer(many=True)})
+    @extend_schema(request=LettersAsked, responses={201: LettersAnswer})
     def create(self, request: Request) -> Response:
         """Write a letter to each customer who was not told of everything yet; perhaps none."""
         letters = write_letters(**read(LettersAsked, request), **deed(request))
-        answer = RecallNoticeAnswer(letters, many=True)
-        return Response(answer.data, status=status.HTTP_201_CREATED)
+        return made(LettersAnswer({"letters": letters}))
 
     @extend_schema(request=SentAsked, responses=RecallNoticeAnswer)
     @action(detail=True, methods=["post"])

@@ -11,13 +11,15 @@ def doubt(tables):
 
 
 def test_letters_are_written_once_to_each_customer(qa, doubt):
-    letters = post(qa, "recall-notices/", {"hold": doubt.hold.code, "words": "Broken wires."})
+    letters = post(qa, "recall-notices/", {"hold": doubt.hold.code, "words": "Broken wires."})[
+        "letters"
+    ]
     assert [(one["customer"], one["names"]) for one in letters] == [
         (doubt.first.code, [doubt.piece.code, doubt.certificate.number]),
         (doubt.second.code, [doubt.sling.code]),
     ]
     assert {one["words"] for one in letters} == {"Broken wires."}
-    assert post(qa, "recall-notices/", {"hold": doubt.hold.code}) == []
+    assert post(qa, "recall-notices/", {"hold": doubt.hold.code}) == {"letters": []}
 
 
 def test_a_letter_is_fetched_sent_and_answered(qa, doubt):
