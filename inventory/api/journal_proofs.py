@@ -6,7 +6,7 @@ Hashes are hexadecimal, as everywhere in the API; the checkpoint's note is C2SP'
 from typing import Any
 
 from django.http import Http404
-from drf_spectacular.utils import extend_schema
+from drf_spectacular.utils import extend_schema, extend_schema_field
 from rest_framework import serializers
 from rest_framework.permissions import IsAuthenticated
 from rest_framework.request import Request
@@ -23,8 +23,9 @@ from inventory.rules.signed_note import read_note
 MOST = 2**53 - 1
 
 
-class Hash(serializers.CharField):
-    """Bytes in hexadecimal."""
+@extend_schema_field({"type": "string", "pattern": "^[0-9a-f]{64}$"})
+class Hash(serializers.Field[bytes, Any, str, Any]):
+    """Bytes in hexadecimal, to be read only."""
 
     def to_representation(self, value: bytes) -> str:
         """Write them."""
@@ -36,7 +37,7 @@ class CheckpointAnswer(serializers.Serializer[Checkpoint]):
 
     origin = serializers.SerializerMethodField()
     size = serializers.IntegerField()
-    root = serializers.CharField()
+    root = serializers.CharField()  # type: ignore[assignment] # its metaclass takes it away
     note = serializers.CharField()
     key = serializers.CharField(source="key.name")
     is_evaluation = serializers.BooleanField(source="key.is_evaluation")
@@ -60,7 +61,7 @@ class InclusionAnswer(serializers.Serializer[Any]):
     size = serializers.IntegerField()
     leaf_hash = Hash(source="leaf")
     path = serializers.ListField(child=Hash())
-    root = Hash()
+    root = Hash()  # type: ignore[assignment] # its metaclass takes it away
 
 
 class ConsistencyAsked(serializers.Serializer[Any]):
