@@ -242,6 +242,7 @@ POST    /api/certificates/{code}/issue/                      Q
 GET     /api/certificates/{code}/credential/                 all
 GET     /api/certificates/{code}/json/                       all
 GET     /api/certificates/{code}/pdf/                        all
+GET     /api/certificates/{code}/proof/                      all
 POST    /api/certificates/{code}/supersede/                  Q
 POST    /api/certificates/{code}/withdraw/                   Q
 GET     /api/decision-rules/                                 all

@@ -18,6 +18,7 @@ RECOVERY_BYTES: Final = 15
 _RECOVERY_SYMBOLS: Final = RECOVERY_BYTES * 8 // 5
 _GROUP: Final = 4
 _KEPT_SYMBOLS: Final = 16
+_LOOK_ALIKES: Final = str.maketrans("018", "OIB")
 
 
 def recovery_code(random: bytes) -> str:
@@ -34,8 +35,11 @@ def recovery_code(random: bytes) -> str:
 
 
 def folded(typed: str) -> str:
-    """Read what was typed: without spaces and dashes, in capitals."""
-    return "".join(typed.split()).replace("-", "").upper()
+    """Read what was typed: without spaces and dashes, in capitals, no digit for its look-alike.
+
+    The alphabet (RFC 4648, clause 6) has no 0, 1 or 8, so each of them was meant as a letter.
+    """
+    return "".join(typed.split()).replace("-", "").upper().translate(_LOOK_ALIKES)
 
 
 def is_recovery_code(typed: str) -> bool:
