@@ -61,7 +61,7 @@ def _insert_all(backup: Backup, pairs: list[tuple[type[models.Model], Part]]) ->
 
 def _insert(model: type[models.Model], rows: Iterator[bytes]) -> None:
     """Insert past `save`, which would date rows anew; a few hundred at a time."""
-    names = ", ".join(_quoted(column.column) for column in columns(model))
+    names = ", ".join(_quoted(str(column.column)) for column in columns(model))
     marks = ", ".join("%s" for _ in columns(model))
     table = _quoted(model._meta.db_table)
     statement = f"INSERT INTO {table} ({names}) VALUES ({marks})"  # noqa: S608 -- names of models
