@@ -108,7 +108,7 @@ def test_each_letter_is_journalled_without_names(doubt):
     told = json.loads(entries[0].canonical)["detail"]
     assert told["letter_sha256"] == letters[0].letter.sha256
     assert told["names"] == [doubt.piece.code, doubt.certificate.number]
-    assert f"certs.RecallNotice:{letters[0].pk}" in told["rows"]
+    assert str(letters[0].pk) in told["rows"]["certs.RecallNotice"]
     everything = "".join(JournalEntry.objects.values_list("canonical", flat=True))
     assert "First Customer" not in everything
     assert doubt.tag.code not in everything
