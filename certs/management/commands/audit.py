@@ -1,7 +1,7 @@
 """Holds the record against its journal, its files and itself, and lists what does not agree."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 from pathlib import Path
 from time import monotonic
 from typing import Any
@@ -11,7 +11,6 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from certs.queries.audit.checkpoints import KeptNote
 from certs.queries.audit.whole import audit
 from certs.rules.disagreement import Disagreement
-from inventory.models import JournalHead
 from inventory.rules.signed_note import NotANote, NoteKey, read_note_key
 
 
@@ -43,19 +42,23 @@ class Command(BaseCommand):
             message = f"{found} disagree. Change nothing, keep a copy, and find out why."
             raise CommandError(message, returncode=1)
 
-    def _answer(self, disagreements: Iterator[Disagreement], *, as_json: bool) -> int:
+    def _answer(self, audited: Generator[Disagreement, None, int], *, as_json: bool) -> int:
         """Print each as it is found, and return how many there were."""
         found = 0
         if as_json:
             self.stdout.write('{"disagreements": [')
-        for one in disagreements:
+        while True:
+            try:
+                one = next(audited)
+            except StopIteration as end:
+                size = end.value
+                break
             if as_json:
                 text = json.dumps(one.as_json(), ensure_ascii=False)
                 self.stdout.write(f",{text}" if found else text)
             else:
                 self.stdout.write("\n".join(_lines(one)))
             found += 1
-        size = JournalHead.objects.values_list("size", flat=True).first() or 0
         if as_json:
             self.stdout.write(f'], "entries": {size}, "agrees": {json.dumps(not found)}}}')
         elif not found:

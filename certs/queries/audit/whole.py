@@ -4,7 +4,7 @@ It trusts nothing but the hash, the entries it walks through, and a checkpoint k
 is given. It changes nothing, and needs no more memory for a long journal than for a short one.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Generator, Sequence
 from itertools import chain
 
 from certs.queries.audit.certificates import certificates_as_issued
@@ -25,8 +25,10 @@ from certs.rules.disagreement import Disagreement
 
 def audit(
     *, kept: Sequence[KeptNote] = (), tell: Callable[[str], None] = lambda _: None
-) -> Iterator[Disagreement]:
+) -> Generator[Disagreement, None, int]:
     """Compare the record with its journal, its files and itself; yield all that does not agree.
+
+    Returns how many journal entries it read.
 
     Args:
         kept: checkpoints kept outside of this record.
@@ -45,3 +47,4 @@ def audit(
             certificates_as_issued(scratch, keys=credential_keys(), tell=tell),
             files_against_hashes(tell),
         )
+        return walk.tree.size

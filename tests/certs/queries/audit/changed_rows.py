@@ -4,6 +4,7 @@ from datetime import timedelta
 
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
+from django.db.models import F
 
 from certs.models import Certificate, CertificatePiece, ForceFactor, ProofTest, StrengthBasis
 from certs.rules.disagreement import What
@@ -155,7 +156,13 @@ TAMPERS = {
     ),
     "edited row: a withdrawal is undone": (a_withdrawal_is_undone, {ROW, What.CERTIFICATE}),
     "edited row: a paper is called superseded": (
-        of_the_first(Certificate, state="superseded", ended_at=MOMENT, ended_by=1, end_reason="So"),
+        of_the_first(
+            Certificate,
+            state="superseded",
+            ended_at=MOMENT,
+            ended_by=F("issued_by"),
+            end_reason="So",
+        ),
         {ROW, What.CERTIFICATE},
     ),
     "edited row: a snapshot is written anew with its hash": (
