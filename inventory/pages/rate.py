@@ -29,7 +29,7 @@ def limited(name: str, *, methods: frozenset[str] | None = None) -> Callable[[Vi
 
     def decorate(view: View[P]) -> View[P]:
         @wraps(view)
-        def counted(request: HttpRequest, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
+        def counted(request: HttpRequest, /, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
             if methods is None or request.method in methods:
                 wait = wait_s(name, client_address(request.META), at=timezone.now())
                 if wait:

@@ -33,7 +33,8 @@ def wait_s(name: str, who: str, *, at: datetime) -> int:
     cache = caches["rate"]
     now_s = at.timestamp()
     key = f"{name}-{hashlib.sha256(who.encode()).hexdigest()}"
-    ends_s = cache.get_or_set(f"{key}-ends", now_s + limit.period_s, limit.period_s)
+    found = cache.get_or_set(f"{key}-ends", now_s + limit.period_s, limit.period_s)
+    ends_s = float(found or 0)
     if ends_s <= now_s or ends_s > now_s + limit.period_s:  # left over, or the clock was put back
         ends_s = now_s + limit.period_s
         cache.set(f"{key}-ends", ends_s, limit.period_s)
@@ -51,5 +52,5 @@ def client_address(meta: Mapping[str, object]) -> str:
     return client_of(
         peer=str(meta.get("REMOTE_ADDR") or _NOBODY),
         forwarded=str(meta.get("HTTP_X_FORWARDED_FOR") or ""),
-        proxies=int(settings.REST_FRAMEWORK["NUM_PROXIES"]),
+        proxies=int(str(settings.REST_FRAMEWORK["NUM_PROXIES"])),
     )

@@ -63,7 +63,7 @@ def is_asked_of(person: Person) -> bool:
 def is_set_up(person: Person, *, by: datetime | None = None) -> bool:
     """Tell whether this person has an app that was confirmed; `by`: one known at that moment."""
     devices = TOTPDevice.objects.filter(user=person, confirmed=True)
-    return (devices if by is None else devices.filter(created_at__lte=by)).exists()
+    return bool((devices if by is None else devices.filter(created_at__lte=by)).exists())
 
 
 def recovery_codes_left(person: Person) -> int:
