@@ -17,6 +17,7 @@ from django.db.migrations.recorder import MigrationRecorder
 from certs.models import claim_guards
 from inventory.models import ledger_guards
 from inventory.models.guards import missing
+from inventory.queries.signing_keys import keys_in_use
 
 EVALUATION_KEY_PREFIX = "local-evaluation-key"
 # The migration of each app that puts its guards up: before it there is nothing to miss.
@@ -108,5 +109,34 @@ def check_guards(
                 id="certs.E005",
             )
             for name in missing(connections[alias], up)
+        ]
+    return found
+
+
+@register(Tags.database)
+def check_signing_keys(
+    _apps: Sequence[AppConfig] | None = None,
+    /,
+    *,
+    databases: Iterable[str] | None = None,
+    **_options: object,
+) -> list[CheckMessage]:
+    """Papers of a house that is open to others must not be signed with evaluation keys."""
+    if settings.DEBUG or settings.SECRET_KEY.startswith(EVALUATION_KEY_PREFIX):
+        return []
+    found: list[CheckMessage] = []
+    for alias in databases or ():
+        applied = MigrationRecorder(connections[alias]).applied_migrations()
+        if ("inventory", GUARDED_SINCE) not in applied:
+            continue
+        found += [
+            Caution(
+                f"The key {key.name} is for evaluation: every paper says that it vouches for"
+                " nobody.",
+                hint="Set KEYS_PASSPHRASE and run manage.py make_keys --purpose all.",
+                id="certs.W002",
+            )
+            for key in keys_in_use(alias).values()
+            if key.is_evaluation
         ]
     return found

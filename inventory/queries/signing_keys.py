@@ -6,9 +6,16 @@ from types import MappingProxyType
 from inventory.models import SigningKey
 
 
-def keys_in_use() -> Mapping[str, SigningKey]:
-    """Return by its purpose each key that signs now: the newest not retired, not revoked."""
-    rows = SigningKey.objects.filter(retired_at=None, revoked_at=None).order_by("added_at", "id")
+def keys_in_use(database: str | None = None) -> Mapping[str, SigningKey]:
+    """Return by its purpose each key that signs now: the newest not retired, not revoked.
+
+    `database` names one of the settings, where it is not the usual one.
+    """
+    rows = (
+        SigningKey.objects.using(database)
+        .filter(retired_at=None, revoked_at=None)
+        .order_by("added_at", "id")
+    )
     return MappingProxyType({row.purpose: row for row in rows})
 
 

@@ -23,7 +23,11 @@ from tests.factories import (
 
 
 def given_documented_reel(**facts) -> Reel:
-    """A reel with a mill document, a check and a named basis: its pieces can be certified."""
+    """A reel with a mill document, a check and a named basis: its pieces can be certified.
+
+    There are keys to sign with as well.
+    """
+    given_keys()
     reel = given_reel(mill_document=given_mill_document(), **facts)
     given_good_check(reel)
     given_basis(reel)

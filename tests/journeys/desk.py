@@ -12,7 +12,15 @@ from inventory.models import Assembly, CutPiece, FittingLot, Party, Reel
 from inventory.rules.roles import Role
 from inventory.services.machines import record_calibration
 from tests.certs.claims import force_log, given_factor
-from tests.factories import MOMENT, given_machine, given_mill, given_party, given_person, pdf_bytes
+from tests.factories import (
+    MOMENT,
+    given_keys,
+    given_machine,
+    given_mill,
+    given_party,
+    given_person,
+    pdf_bytes,
+)
 
 HEAT = {"number": "70001", "steel_name": "C78D", "analysis": "C 0.78\nMn 0.62"}
 
@@ -43,6 +51,7 @@ class Desk:
     def __init__(self):
         self.client = Client()
         self.client.force_login(given_person(Role.QA_OFFICER))
+        given_keys()
         self.today = timezone.localdate()
 
     def post(self, address, **typed):
