@@ -59,6 +59,17 @@ def pdf(paper):
     return read_file(paper.pdf)
 
 
+def unguarded(table):
+    """Let a table be changed behind the program's back."""
+    with connection.cursor() as cursor:
+        if connection.vendor == "postgresql":
+            # It alters no table that still has foreign keys to look at.
+            cursor.execute("SET CONSTRAINTS ALL IMMEDIATE")
+    guards = [g for g in (*LEDGER_GUARDS, *GUARDS) if f"ON {table}" in " ".join(g.sqlite)]
+    assert guards
+    take_down(connection, guards)
+
+
 def not_holding(answer):
     return {c.topic: c.verdict for c in answer.checks if c.verdict is not CheckVerdict.HOLDS}
 
@@ -159,7 +170,7 @@ def test_what_was_signed_before_a_key_ended_stays_good(purpose, pdf):
     [(Purpose.PAPER, Topic.SIGNATURE), (Purpose.CREDENTIAL, Topic.DATA)],
 )
 def test_what_the_journal_dates_after_a_revocation_is_not_genuine(purpose, topic, pdf):
-    take_down(connection, LEDGER_GUARDS)
+    unguarded("inventory_signingkey")
     earlier = MOMENT - timedelta(days=1)
     SigningKey.objects.filter(purpose=purpose.value).update(
         revoked_at=earlier, revoke_reason="Seen by a stranger"
@@ -186,19 +197,19 @@ def test_a_site_copy_is_known_as_one(paper):
 
 
 def test_a_row_that_was_changed_on_record_is_noticed(paper, pdf):
-    take_down(connection, GUARDS)
+    unguarded("certs_certificate")
     Certificate.objects.filter(pk=paper.pk).update(credential=paper.credential + " ")
     assert failing(check_file(pdf)) == {Topic.RECORD}
 
 
 def test_a_journal_that_was_changed_is_noticed(pdf):
-    take_down(connection, LEDGER_GUARDS)
+    unguarded("inventory_checkpoint")
     Checkpoint.objects.update(root="0" * 64)
     assert failing(check_file(pdf)) == {Topic.JOURNAL}
 
 
 def test_without_a_checkpoint_nothing_is_proved(pdf):
-    take_down(connection, LEDGER_GUARDS)
+    unguarded("inventory_checkpoint")
     Checkpoint.objects.all().delete()
     answer = check_file(pdf)
     assert not_holding(answer) == {Topic.JOURNAL: CheckVerdict.CANNOT_SAY}
@@ -206,7 +217,7 @@ def test_without_a_checkpoint_nothing_is_proved(pdf):
 
 
 def test_evaluation_keys_vouch_for_nobody(paper, pdf):
-    take_down(connection, GUARDS)
+    unguarded("certs_certificate")
     Certificate.objects.filter(pk=paper.pk).update(is_evaluation=True)
     answer = check_file(pdf)
     assert not_holding(answer) == {Topic.KEYS: CheckVerdict.CANNOT_SAY}
