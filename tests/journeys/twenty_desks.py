@@ -25,11 +25,18 @@ from certs.services import issue, print_certificate  # noqa: E402
 from certs.services.load_specifications import load_specifications  # noqa: E402
 from inventory.models import CutPiece, Person, Reel, TestingMachine  # noqa: E402
 from inventory.rules.refusal import Refusal  # noqa: E402
+from inventory.rules.roles import Role  # noqa: E402
 from inventory.services.cut import cut_piece  # noqa: E402
 from inventory.services.holds import place_hold, release_hold  # noqa: E402
 from tests.certs.claims import FOLDER, given_breaking_test  # noqa: E402
 from tests.certs.papers import given_cut_length_draft, given_documented_reel  # noqa: E402
-from tests.factories import MOMENT, given_machine, given_piece, given_sample  # noqa: E402
+from tests.factories import (  # noqa: E402
+    MOMENT,
+    given_machine,
+    given_person,
+    given_piece,
+    given_sample,
+)
 
 DESKS = {"issue": 6, "cut": 8, "hold": 3, "break": 3}
 PAPERS, CUTS, HOLDS, BREAKS = 1, 8, 2, 1
@@ -42,6 +49,7 @@ def main():
     load_specifications(folder=FOLDER)
     reel = given_documented_reel()
     machine = given_machine()
+    given_person(Role.TEST_BENCH)  # once, before three benches ask for him
     work = {
         "issue": _shares(DESKS["issue"], PAPERS, lambda: _draft(reel)),
         "cut": [[reel.pk] * CUTS for _ in range(DESKS["cut"])],
