@@ -21,6 +21,7 @@ from inventory.queries.trace_back import back_from_piece
 from inventory.services import journal
 from inventory.services.cut import cut_piece
 from tests.bench.cutting import proposing
+from tests.bench.signing import signing
 from tests.bench.timing import Ratio, compare
 from tests.certs.papers import given_certifiable_piece, given_cut_length_draft, issued
 from tests.certs.rules.synthetic_log import proof, times, trace
@@ -32,6 +33,7 @@ STEP_MM = 1000
 def all_cases(*, pairs: int) -> Iterator[Ratio]:
     """Measure every case, the slow ones with fewer pairs."""
     yield rendering(pairs=max(5, pairs // 10))
+    yield signing(pairs=pairs)
     yield tracing(pairs=pairs)
     yield scanning(pairs=pairs)
     yield cutting(pairs=pairs)
@@ -54,7 +56,9 @@ def rendering(*, pairs: int) -> Ratio:
 
     return compare(
         "render one certificate",
-        ours=lambda: certificate_pdf(snapshot, canonical=certificate.snapshot),
+        ours=lambda: certificate_pdf(
+            snapshot, canonical=certificate.snapshot, credential=certificate.credential
+        ),
         peer=naive,
         against="same HTML, style sheet and fonts read anew (theirs without PDF/A)",
         pairs=pairs,
