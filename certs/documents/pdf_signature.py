@@ -159,9 +159,11 @@ class _CmsSigner(CmsSigner):
     def __init__(self, signer: Signer, *, embed_roots: bool = False) -> None:
         self._signer = signer
         self.leaf, *self.chain = certificates_of(signer.certificate_pem)
+        others = SimpleCertificateStore()  # type: ignore[no-untyped-call]
+        others.register_multiple(self.chain)
         super().__init__(
             signing_cert=self.leaf,
-            cert_registry=SimpleCertificateStore.from_certs(self.chain),
+            cert_registry=others,
             signature_mechanism=algos.SignedDigestAlgorithm({"algorithm": "sha256_ecdsa"}),
             embed_roots=embed_roots,
         )

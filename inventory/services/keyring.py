@@ -5,6 +5,7 @@ Where the private halves lie, and how they are opened, is decided in `key_files`
 """
 
 from base64 import b64encode
+from collections.abc import Mapping
 from datetime import datetime, timedelta
 
 from django.db import transaction
@@ -124,7 +125,7 @@ def make_key(
         for old in former:
             old.retired_at = at + overlap
             old.save(update_fields=["retired_at"])
-        detail = {
+        detail: dict[str, JsonValue] = {
             "purpose": row.purpose,
             "public_key": row.public_key,
             "is_evaluation": row.is_evaluation,
@@ -199,7 +200,7 @@ def _locked(name: str) -> SigningKey:
 def _journal(
     deed: str,
     row: SigningKey,
-    detail: dict[str, JsonValue],
+    detail: Mapping[str, JsonValue],
     *,
     rows: list[SigningKey],
     by: Person,
