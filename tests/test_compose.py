@@ -65,7 +65,8 @@ def test_program_drops_every_privilege(service):
 
 @pytest.mark.parametrize("service", OUR_SERVICES)
 def test_every_variable_is_one_that_the_settings_or_scripts_read(service):
-    readers = [ROOT / "certs/project/settings.py", *(ROOT / ".tools").iterdir()]
+    settings_files = (ROOT / "certs/project").glob("*settings.py")
+    readers = [*settings_files, *(ROOT / ".tools").iterdir()]
     text = "".join(path.read_text() for path in readers)
     known_to_the_server = {"WEB_CONCURRENCY"}  # gunicorn reads it itself
     for name in set(COMPOSE["services"][service]["environment"]) - known_to_the_server:
