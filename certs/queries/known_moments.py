@@ -3,7 +3,7 @@
 What a story known at an earlier moment leaves out is decided from it, in `certs.queries.as_known`.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import chain
@@ -12,6 +12,7 @@ from typing import Any, Final
 from django.db.models import Model
 
 from certs.models import BreakingTest, ProofTest, WireTest
+from certs.queries.batches import in_batches
 from certs.queries.trace_back_shapes import LotRow
 from certs.queries.trace_shapes import Story
 from inventory.models import (
@@ -24,9 +25,6 @@ from inventory.models import (
     MillDocument,
     Reel,
 )
-
-# A statement takes only so many values; 32 766 in SQLite as it is built by default.
-_AT_ONCE: Final = 10_000
 
 _RECORDED: Final[Mapping[str, tuple[type[Model], str]]] = {
     "H": (Heat, "recorded_at"),
@@ -84,17 +82,12 @@ def moments_of(story: Story, *, until: datetime) -> Moments:
     return Moments(until=until, recorded=recorded, taken_back=taken_back)
 
 
-def _read(model: type[Model], key: str, column: str, codes: Iterable[str]) -> dict[str, datetime]:
+def _read(model: type[Model], key: str, column: str, codes: Collection[str]) -> dict[str, datetime]:
     found: dict[str, Any] = {}
-    for some in _in_batches(sorted(codes)):
+    for some in in_batches(codes):
         rows = model._default_manager.filter(**{f"{key}__in": some})  # noqa: SLF001 -- Django's way
         found.update(rows.values_list(key, column))
     return found
-
-
-def _in_batches(codes: list[str]) -> Iterator[list[str]]:
-    for start in range(0, len(codes), _AT_ONCE):
-        yield codes[start : start + _AT_ONCE]
 
 
 def _codes(story: Story) -> Iterator[str]:

@@ -12,13 +12,13 @@ from typing import Literal
 
 from django.db.models import Q
 
+from certs.queries.batches import in_batches
 from certs.queries.trace_shapes import HoldRow, Story
 from inventory.models import Hold
 from inventory.models.hold import SUBJECTS
 from inventory.rules.metres import Stretch
 
 Reaches = Literal["asked", "part", "machine"]
-_AT_ONCE = 5_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +27,16 @@ class StoryHold:
 
     hold: Hold
     reaches: Reaches
+
+    @property
+    def on(self) -> str:
+        """Name the kind of thing that it is on, as a field of `Hold`."""
+        return next(name for name in SUBJECTS if getattr(self.hold, name) is not None)
+
+    @property
+    def subject(self) -> str:
+        """The code of the thing that it is on."""
+        return str(getattr(self.hold, self.on).code)
 
     def stood_at(self, until: datetime) -> bool:
         """Tell whether it had been placed before the moment, and not released before it."""
@@ -41,9 +51,7 @@ def holds_of(story: Story) -> list[StoryHold]:
     machines |= {test["machine"] for test in story["breaking_tests"]}
     found: list[StoryHold] = []
     for hold in _on({*asked, *parts, *machines}):
-        reaches = _reaches(hold, asked=asked, parts=parts)
-        if reaches is not None:
-            found.append(StoryHold(hold, reaches))
+        found += _reaching(hold, asked=asked, parts=parts)
     order: list[Reaches] = ["asked", "part", "machine"]
     return sorted(found, key=lambda one: order.index(one.reaches))
 
@@ -53,8 +61,8 @@ def hold_told(one: StoryHold) -> HoldRow:
     hold = one.hold
     return {
         "code": hold.code,
-        "on": _subject(hold),
-        "subject": getattr(hold, _subject(hold)).code,
+        "on": one.on,
+        "subject": one.subject,
         "from_mm": hold.from_mm,
         "to_mm": hold.to_mm,
         "reason": hold.reason,
@@ -94,13 +102,15 @@ def _parts(story: Story) -> _Places:
     return places | {row["code"]: [] for row in rows}
 
 
-def _reaches(hold: Hold, *, asked: _Places, parts: _Places) -> Reaches | None:
-    code = getattr(hold, _subject(hold)).code
-    if _touches(hold, asked.get(code)):
-        return "asked"
-    if _touches(hold, parts.get(code)):
-        return "part"
-    return "machine" if hold.testing_machine is not None else None
+def _reaching(hold: Hold, *, asked: _Places, parts: _Places) -> Iterator[StoryHold]:
+    """Yield the hold with how it reaches the story; nothing if it is on other metres of a reel."""
+    on_machine = StoryHold(hold, "machine")
+    if _touches(hold, asked.get(on_machine.subject)):
+        yield StoryHold(hold, "asked")
+    elif _touches(hold, parts.get(on_machine.subject)):
+        yield StoryHold(hold, "part")
+    elif hold.testing_machine is not None:
+        yield on_machine
 
 
 def _touches(hold: Hold, places: list[Stretch] | None) -> bool:
@@ -114,16 +124,11 @@ def _touches(hold: Hold, places: list[Stretch] | None) -> bool:
 
 def _on(codes: set[str]) -> Iterator[Hold]:
     """Yield the holds on things of these codes, in the order in which they were placed."""
-    ordered, found = sorted(codes), []
-    for start in range(0, len(ordered), _AT_ONCE):
-        some = ordered[start : start + _AT_ONCE]
+    found: list[Hold] = []
+    for some in in_batches(codes, times=len(SUBJECTS)):
         on = Q()
         for name in SUBJECTS:
             on |= Q(**{f"{name}__code__in": some})
         related = (*SUBJECTS, "placed_by", "released_by")
         found += list(Hold.objects.filter(on).select_related(*related))
     yield from sorted(found, key=lambda hold: (hold.placed_at, hold.pk))
-
-
-def _subject(hold: Hold) -> str:
-    return next(name for name in SUBJECTS if getattr(hold, name) is not None)
