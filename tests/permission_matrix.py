@@ -208,6 +208,8 @@ GET     /tests/wires/record/                                 B Q
 POST    /tests/wires/record/                                 B Q
 GET     /trace/                                              all
 GET     /trace/around/                                       all
+GET     /trace/bundle/                                       Q A
+POST    /trace/bundle/                                       Q A
 GET     /trace/recall/                                       all
 
 # The API for strangers.
@@ -231,6 +233,7 @@ GET     /api/breaking-tests/{code}/                          all
 GET     /api/breaking-tests/{code}/loading/                  all
 GET     /api/breaking-tests/{code}/log/                      all
 POST    /api/breaking-tests/{code}/reverse/                  Q
+POST    /api/bundles/                                        Q A
 GET     /api/certificates/                                   all
 POST    /api/certificates/assembly/                          Q
 POST    /api/certificates/breaking/                          Q

@@ -7,6 +7,7 @@ from rest_framework.routers import SimpleRouter
 from certs.api.affected_papers import AffectedPapersView
 from certs.api.assembly_strength import AssemblyStrengthViewSet
 from certs.api.breaking_tests import BreakingTestViewSet
+from certs.api.bundles import BundleViewSet
 from certs.api.certificates import CertificateViewSet
 from certs.api.check import CheckView
 from certs.api.cutting import OrderCuttingViewSet
@@ -39,6 +40,7 @@ router.register("assemblies", AssemblyStrengthViewSet, "assembly-strength")
 router.register("orders", OrderCuttingViewSet, "order-cutting")
 router.register("specifications", SpecificationViewSet, "specifications")
 router.register("agreed-specifications", AgreedViewSet, "agreed-specifications")
+router.register("bundles", BundleViewSet, "bundles")
 router.register("breaking-tests", BreakingTestViewSet, "breaking-tests")
 router.register("proof-tests", ProofTestViewSet, "proof-tests")
 router.register("decision-rules", DecisionRuleViewSet, "decision-rules")

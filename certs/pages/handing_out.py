@@ -1,8 +1,9 @@
 """Decides how bytes are handed out: as a file to be saved, of the type said, run by nothing."""
 
+from typing import IO, cast
 from urllib.parse import quote
 
-from django.http import HttpResponse
+from django.http import FileResponse, HttpResponse
 
 from inventory.models import StoredFile
 from inventory.queries.kept_files import FileIsNotAsKept, read_file
@@ -16,6 +17,15 @@ def attached(content: bytes, *, name: str, media_type: str) -> HttpResponse:
     answer["X-Content-Type-Options"] = "nosniff"
     answer["Content-Security-Policy"] = "sandbox"
     return answer
+
+
+def streamed(file: IO[bytes], *, name: str) -> HttpResponse:
+    """Answer with an archive to save, read from an open file part by part, and close it then."""
+    answer = FileResponse(file, content_type="application/zip")
+    for header, value in attached(b"", name=name, media_type="application/zip").headers.items():
+        answer[header] = value
+    # Django's type of a page knows no answer that is streamed.
+    return cast("HttpResponse", answer)
 
 
 def kept(stored: StoredFile) -> HttpResponse:

@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 
 from certs.pages import claim_tables, story_tables
+from certs.pages.acting import may_do
 from certs.pages.addresses import page_of
 from certs.pages.addresses import story_of as story_page
 from certs.pages.forms.find import TraceForm
@@ -20,6 +21,7 @@ from certs.queries.lineage import codes_in, lineage_of
 from certs.queries.trace_back_shapes import RopeBack
 from certs.queries.trace_find import CannotTrace
 from certs.queries.trace_shapes import BreakingRow, Story
+from certs.rules.roles import ClaimAct
 from inventory.documents.lineage_chart import draw_lineage
 from inventory.documents.lineage_table import lineage_table
 from inventory.documents.svg import Drawing
@@ -63,7 +65,15 @@ def trace(request: HttpRequest) -> HttpResponse:
     choices: list[Choice] = []
     if form.is_bound and form.is_valid():
         told, choices = _found(form)
-    return show(request, "certs/trace.html", area="trace", form=form, told=told, choices=choices)
+    return show(
+        request,
+        "certs/trace.html",
+        area="trace",
+        form=form,
+        told=told,
+        choices=choices,
+        may_take_bundle=may_do(request, ClaimAct.TAKE_BUNDLE),
+    )
 
 
 def _found(form: TraceForm) -> tuple[StoryTold | None, list[Choice]]:

@@ -6,6 +6,7 @@ from certs.pages import (
     affected_papers,
     assembly_strengths,
     breaking_tests,
+    bundle,
     certificates,
     check,
     cutting,
@@ -123,6 +124,7 @@ urlpatterns = [
     ),
     # Trace and recall.
     path("trace/", trace.trace, name="trace"),
+    path("trace/bundle/", bundle.bundle, name="bundle"),
     path("trace/recall/", recall.recall, name="recall"),
     path("trace/around/", recall.around, name="around"),
     path("holds/<str:code>/recall/", recall_notices.hold_recall, name="hold_recall"),
