@@ -3,10 +3,12 @@
 Where its parts go is decided in `certs.services.restore`.
 """
 
+import errno
 import hashlib
 import zipfile
+import zlib
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,6 +16,8 @@ from certs.rules.backup_manifest import MANIFEST, Manifest, Part, UnfitBackup, r
 
 _CHUNK = 1 << 20
 _LARGEST_MANIFEST = 256 << 20
+# What Python's reader of archives raises for bytes that are none, or that were changed.
+_DAMAGE = (zipfile.BadZipFile, zlib.error, EOFError, RuntimeError, ValueError)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,15 +44,23 @@ def opened_backup(source: Path) -> Iterator[Backup]:
     Raises:
         UnfitBackup: it is no backup, a part is missing, damaged or of nobody's knowing.
     """
-    try:
-        with zipfile.ZipFile(source) as archive:
-            backup = Backup(archive, _manifest(archive))
-            _check(backup)
-            yield backup
-    except FileNotFoundError as error:
-        raise UnfitBackup(f"There is no file {source}.") from error
-    except (zipfile.BadZipFile, EOFError) as error:
-        raise UnfitBackup(f"{source} is damaged or no backup: {error}.") from error
+    with ExitStack() as stack:
+        try:
+            backup = _read(stack.enter_context(zipfile.ZipFile(source)))
+        except FileNotFoundError as error:
+            raise UnfitBackup(f"There is no file {source}.") from error
+        except (OSError, *_DAMAGE) as error:
+            # A place before the beginning of the file (EINVAL) is what damage led to.
+            if isinstance(error, OSError) and error.errno != errno.EINVAL:
+                raise
+            raise UnfitBackup(f"{source} is damaged or no backup: {error}.") from error
+        yield backup
+
+
+def _read(archive: zipfile.ZipFile) -> Backup:
+    backup = Backup(archive, _manifest(archive))
+    _check(backup)
+    return backup
 
 
 def _manifest(archive: zipfile.ZipFile) -> Manifest:
