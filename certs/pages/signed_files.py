@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
-from certs.models import Certificate, PaperRenewal
+from certs.models import Certificate
 from certs.pages.handing_out import attached, kept
 from certs.queries.claims import certificate_of
+from certs.queries.renewals import last_renewal
 from inventory.documents.quantities import day
 from inventory.pages.acting import found, signed_in
 from inventory.pages.facts import Fact
@@ -29,7 +30,7 @@ def credential(_request: HttpRequest, number: str) -> HttpResponse:
 @signed_in
 def renewed_paper(_request: HttpRequest, number: str) -> HttpResponse:
     """The paper with its last time stamp; the paper as issued stands beside it unchanged."""
-    renewal = found(_last_renewal(found(certificate_of(number))))
+    renewal = found(last_renewal(found(certificate_of(number))))
     return kept(renewal.file)
 
 
@@ -51,7 +52,7 @@ def facts_of_signature(shown: Certificate) -> Iterator[Fact]:
             notes.append(f"revoked on {day(key.revoked_at)}: {key.revoke_reason}")
         yield Fact(words, key.name, note="; ".join(notes))
     yield Fact("SHA-256 of the credential", shown.credential_sha256)
-    renewal = _last_renewal(shown)
+    renewal = last_renewal(shown)
     if renewal is not None:
         yield Fact(
             "Time stamp renewed",
@@ -59,8 +60,3 @@ def facts_of_signature(shown: Certificate) -> Iterator[Fact]:
             href=reverse("certs:renewed_paper", args=[shown.number]),
             note=f"good until {day(renewal.good_until)}",
         )
-
-
-def _last_renewal(certificate: Certificate) -> PaperRenewal | None:
-    renewals = PaperRenewal.objects.filter(certificate=certificate).select_related("file")
-    return renewals.order_by("-made_at", "-id").first()
