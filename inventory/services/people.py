@@ -5,7 +5,7 @@ from datetime import datetime
 
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
-from django.db import transaction
+from django.db import IntegrityError, transaction
 
 from inventory.models import Person
 from inventory.rules.refusal import Refusal
@@ -49,10 +49,12 @@ def register_person(
     person = _described(username=username, full_name=full_name, role=role, at=at)
     _set_password(person, password)
     with transaction.atomic():
-        if Person.objects.filter(username__iexact=person.username).exists():
-            message = "A person of this user name is registered already; choose another."
-            raise CannotRegisterPerson(message, field="username")
-        add_row(person, refusal=CannotRegisterPerson)
+        _refuse_taken(person)
+        try:
+            add_row(person, refusal=CannotRegisterPerson)
+        except IntegrityError as error:  # somebody registered the very name since we looked
+            _refuse_taken(person, cause=error)
+            raise
         journal.append(
             at=at,
             by=by or person,
@@ -61,7 +63,17 @@ def register_person(
             detail={"role": role.value, "deed": "register"},
             rows=[person],
         )
+        # The head of the journal is ours now: whoever spells the name otherwise is seen as well.
+        _refuse_taken(person)
     return person
+
+
+def _refuse_taken(person: Person, *, cause: IntegrityError | None = None) -> None:
+    """Refuse a user name that another person has, however it is spelled."""
+    namesakes = Person.objects.filter(username__iexact=person.username)
+    if namesakes.exclude(pk=person.pk).exists():
+        message = "A person of this user name is registered already; choose another."
+        raise CannotRegisterPerson(message, field="username") from cause
 
 
 def _described(*, username: str, full_name: str, role: Role, at: datetime) -> Person:

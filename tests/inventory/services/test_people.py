@@ -1,9 +1,13 @@
+from concurrent.futures import ThreadPoolExecutor
+from threading import Barrier
+
 import pytest
 from django.contrib.auth import authenticate
+from django.db import connection
 
-from inventory.models import Person
+from inventory.models import JournalEntry, Person
 from inventory.rules.roles import Role
-from inventory.services import journal
+from inventory.services import journal, people
 from inventory.services.people import CannotRegisterPerson, register_person
 from tests.factories import MOMENT, given_person
 from tests.inventory.services.record import last_entry, refuses
@@ -92,3 +96,30 @@ def test_one_word_is_a_name(administrator):
 
 def test_factories_give_the_same_person_twice():
     assert given_person() == given_person()
+
+
+@pytest.mark.parametrize("names", [("ada", "ada"), ("ada", "Ada")], ids=["same", "spelled apart"])
+def test_of_two_who_register_one_name_at_once_one_is_told(committed_db, monkeypatch, names):
+    keeper = given_person(Role.ADMINISTRATOR)
+    both_looked, add_row = Barrier(2), people.add_row
+
+    def add_when_both_looked(row, **rest):
+        if connection.vendor == "postgresql":  # SQLite lets one at a time so much as look
+            both_looked.wait(timeout=10)
+        return add_row(row, **rest)
+
+    def told(name):
+        try:
+            register(keeper, username=name)
+        except CannotRegisterPerson as refusal:
+            return refusal.field
+        finally:
+            connection.close()
+        return "registered"
+
+    monkeypatch.setattr(people, "add_row", add_when_both_looked)
+    entries = JournalEntry.objects.count()
+    with ThreadPoolExecutor(2) as hands:
+        assert sorted(hands.map(told, names)) == ["registered", "username"]
+    assert Person.objects.filter(username__iexact="ada").count() == 1
+    assert JournalEntry.objects.count() == entries + 1
