@@ -291,6 +291,14 @@ GET     /api/orders/{code}/weight/                           all
 GET     /api/parties/                                        all
 POST    /api/parties/                                        Q K
 GET     /api/parties/{code}/                                 all
+GET     /api/people/                                         K
+POST    /api/people/                                         K
+GET     /api/people/{username}/                              K
+POST    /api/people/{username}/close/                        K
+POST    /api/people/{username}/open/                         K
+POST    /api/people/{username}/pass-phrase/                  K
+POST    /api/people/{username}/reset-second-step/            K
+POST    /api/people/{username}/role/                         K
 GET     /api/pieces/                                         all
 GET     /api/pieces/{code}/                                  all
 GET     /api/pieces/{code}/point/                            all

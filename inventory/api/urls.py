@@ -14,6 +14,7 @@ from inventory.api.machines import MachineViewSet
 from inventory.api.mill_documents import MillDocumentViewSet
 from inventory.api.orders import OrderViewSet
 from inventory.api.parties import PartyViewSet
+from inventory.api.people import PersonViewSet
 from inventory.api.pieces import PieceViewSet
 from inventory.api.signing_in import TokenView
 from inventory.api.stock import StockViewSet
@@ -31,6 +32,7 @@ router.register("deliveries", DeliveryViewSet, "deliveries")
 router.register("holds", HoldViewSet, "holds")
 router.register("machines", MachineViewSet, "machines")
 router.register("journal", JournalViewSet, "journal")
+router.register("people", PersonViewSet, "people")
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("token/", TokenView.as_view(), name="token"),
