@@ -15,6 +15,7 @@ from certs.rules.paper_check import CheckVerdict, Standing, Topic
 from certs.services.check_paper import check_code, check_file
 from inventory.api.acting import read
 from inventory.api.rate import Checking
+from inventory.api.schema import A_DETAIL
 
 
 class CheckAsked(serializers.Serializer[Any]):
@@ -59,7 +60,7 @@ class CheckView(APIView):
     throttle_classes = (Checking,)
     parser_classes = (MultiPartParser,)
 
-    @extend_schema(request=CheckAsked, responses=CheckedPaperAnswer)
+    @extend_schema(request=CheckAsked, responses={200: CheckedPaperAnswer, 404: A_DETAIL})
     def post(self, request: Request) -> Response:
         """Check a PDF, or what is on record of the paper that bears a code. Nothing is kept."""
         asked = read(CheckAsked, request)

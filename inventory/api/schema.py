@@ -25,15 +25,16 @@ _FAULTS = {
     "additionalProperties": {},
 }
 _A_PROBLEM = {"$ref": "#/components/schemas/Problem"}
-_A_DETAIL = {"$ref": "#/components/schemas/Detail"}
+# For an endpoint that may answer 404 though its address has no gap.
+A_DETAIL = {"$ref": "#/components/schemas/Detail"}
 _ANSWERS = {
     "400": ("An input is at fault.", {"$ref": "#/components/schemas/Faults"}),
-    "401": ("Sign in first.", _A_DETAIL),
-    "403": ("The person's role does not include this act.", {"anyOf": [_A_PROBLEM, _A_DETAIL]}),
-    "404": ("There is no such thing.", _A_DETAIL),
+    "401": ("Sign in first.", A_DETAIL),
+    "403": ("The person's role does not include this act.", {"anyOf": [_A_PROBLEM, A_DETAIL]}),
+    "404": ("There is no such thing.", A_DETAIL),
     "409": ("The record stands against it.", _A_PROBLEM),
-    "415": ("The body is of a type that is not read here.", _A_DETAIL),
-    "429": ("Too many questions; wait a while.", _A_DETAIL),
+    "415": ("The body is of a type that is not read here.", A_DETAIL),
+    "429": ("Too many questions; wait a while.", A_DETAIL),
     "503": ("The storage or the database fails; nothing was half done.", _A_PROBLEM),
 }
 
