@@ -15,11 +15,10 @@ from functools import lru_cache
 from io import BytesIO
 from typing import Any, TypeVar
 
-from asn1crypto import algos, crl, pem, x509
+from asn1crypto import algos, crl, ocsp, pem, x509
 from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
-from pyhanko.pdf_utils.reader import PdfFileReader
 from pyhanko.pdf_utils.writer import BasePdfFileWriter
-from pyhanko.sign import PdfSignatureMetadata, PdfSigner, PdfTimeStamper
+from pyhanko.sign import PdfSignatureMetadata, PdfSigner
 from pyhanko.sign.fields import MDPPerm, SigSeedSubFilter
 from pyhanko.sign.signers.pdf_cms import Signer as CmsSigner
 from pyhanko.sign.signers.pdf_signer import (
@@ -44,11 +43,11 @@ _LONGEST_SIGNATURE = 72
 
 # The data of validation go in before each stamp, so that the last stamp covers the whole file and
 # a reader can insist on it.
-_BEFORE = TimestampDSSContentSettings(include_vri=False, update_before_ts=True)
+BEFORE_STAMP = TimestampDSSContentSettings(include_vri=False, update_before_ts=True)
 _DATA_BEFORE_STAMP = DSSContentSettings(
     include_vri=False,
     placement=SigDSSPlacementPreference.TOGETHER_WITH_SIGNATURE,
-    next_ts_settings=_BEFORE,
+    next_ts_settings=BEFORE_STAMP,
 )
 
 ResultT = TypeVar("ResultT")
@@ -62,6 +61,7 @@ class Sealing:
     trusted_pem: Sequence[str]
     at: datetime
     revocation_lists: Sequence[bytes] = ()
+    revocation_responses: Sequence[bytes] = ()
 
     def context(self, *, chain: Sequence[x509.Certificate] = ()) -> ValidationContext:
         """Build the context of validation from what is at hand; nothing is fetched."""
@@ -71,6 +71,7 @@ class Sealing:
             moment=self.at,
             other_certs=list(chain),
             crls=[crl.CertificateList.load(der) for der in self.revocation_lists],
+            ocsps=[ocsp.OCSPResponse.load(der) for der in self.revocation_responses],
             allow_fetching=False,
             revocation_mode="soft-fail",
         )
@@ -108,17 +109,6 @@ def sign_pdf(
     out: BytesIO = settled(
         pdf_signer.async_sign_pdf(
             IncrementalPdfFileWriter(BytesIO(pdf)), bytes_reserved=reserved, output=BytesIO()
-        )
-    )
-    return out.getvalue()
-
-
-def renew_pdf(pdf: bytes, *, sealing: Sealing) -> bytes:
-    """Put one more archival time stamp upon a paper that was sealed, before the last one ends."""
-    stamper = _LastStamper(sealing.timestamper)
-    out: BytesIO = settled(
-        stamper.async_update_archival_timestamp_chain(
-            PdfFileReader(BytesIO(pdf)), sealing.context(), in_place=False, output=BytesIO()
         )
     )
     return out.getvalue()
@@ -204,11 +194,3 @@ class _DatedSigner(PdfSigner):
         session = super().init_signing_session(pdf_out, existing_fields_only)
         session.system_time = self._at
         return session
-
-
-class _LastStamper(PdfTimeStamper):
-    """Stamps so that nothing stands behind the stamp."""
-
-    async def async_timestamp_pdf(self, *args: Any, **options: Any) -> Any:  # noqa: ANN401 -- theirs
-        """Stamp as the library does, with the data of validation before the stamp."""
-        return await super().async_timestamp_pdf(*args, **{**options, "dss_settings": _BEFORE})

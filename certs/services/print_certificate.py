@@ -110,7 +110,7 @@ def _credential(snapshot: dict[str, Any], *, canonical: str, signer: Signer) -> 
 
 def _signed(pdf: bytes, *, signer: Signer, at: datetime) -> bytes:
     try:
-        sealing = sealing_for(signer.name, at=at)
+        sealing = sealing_for(signer.name, at=at) if settings.TSA_URL else None
         return sign_pdf(pdf, signer=signer, house=settings.ISSUER_NAME, at=at, sealing=sealing)
     except (TimestampRequestError, SigningError, OSError) as error:
         message = (

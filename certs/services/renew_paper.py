@@ -6,28 +6,26 @@ stamp more, is kept beside it.
 
 import json
 from collections.abc import Iterator
-from datetime import datetime, timedelta
+from datetime import datetime
 
+from django.conf import settings
 from django.db import transaction
 from pyhanko.sign.general import SigningError
 from pyhanko.sign.timestamps import TimestampRequestError
 
-from certs.documents.pdf_signature import renew_pdf
-from certs.documents.pdf_stamp import stamp_ends_at
+from certs.documents.pdf_stamp import LastStamp, last_stamp, renew_pdf
 from certs.models import Certificate, PaperRenewal
+from certs.queries.renewals import last_renewal
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
 from certs.services.sealing import sealing_for
 from inventory.models import Person, StoredFile
-from inventory.queries.kept_files import read_file
+from inventory.queries.kept_files import FileIsNotAsKept, read_file
 from inventory.rules.refusal import Refusal
 from inventory.services.files import keep_made
 from inventory.services.guarded import add_row
 from inventory.services.journal import append
 from inventory.services.locks import lock_row
-
-# Before a stamp ends there must be time to notice that its service is gone and to find another.
-EARLY = timedelta(days=90)
 
 
 class CannotRenew(Refusal):
@@ -35,12 +33,14 @@ class CannotRenew(Refusal):
 
 
 def papers_due(*, at: datetime) -> Iterator[Certificate]:
-    """Go through the issued papers whose last stamp ends within 90 days, or has ended."""
+    """Go through the issued papers whose last stamp is to be renewed now, or has ended.
+
+    A paper whose file is not as it was kept is among them: it stands in the way of no other, and
+    whoever renews it is told.
+    """
     issued = Certificate.objects.exclude(state=Certificate.State.DRAFT).select_related("pdf")
     for certificate in issued.order_by("pk").iterator():
-        last = _last_renewal(certificate)
-        ends_at = last.good_until if last else stamp_ends_at(read_file(_paper(certificate)))
-        if ends_at is not None and ends_at <= at + EARLY:
+        if _is_due(certificate, at=at):
             yield certificate
 
 
@@ -49,16 +49,18 @@ def renew_paper(*, certificate: Certificate, by: Person, at: datetime) -> PaperR
 
     Raises:
         NotAllowed: the person's role does not renew papers.
-        CannotRenew: it was never sealed, no service is named, or it does not answer.
+        CannotRenew: it was never sealed, no service is named or it does not answer, its stamp
+            would last no longer, the last one has ended, or somebody else renewed it meanwhile.
+        FileIsNotAsKept: the last file of the paper is gone or damaged.
     """
     require(by=by, act=ClaimAct.RENEW_PAPER)
-    renewed = _stamped(certificate, at=at)
-    ends_at = stamp_ends_at(renewed)
-    if ends_at is None:
-        message = "The time-stamp service gave no stamp; nothing was kept."
-        raise CannotRenew(message)
+    last = _last_file(certificate)
+    renewed, ends_at = _stamped(certificate, last, at=at)
     with transaction.atomic():
         locked = lock_row(certificate)
+        if _last_file(locked) != last:
+            message = f"{locked} was renewed meanwhile; nothing was kept."
+            raise CannotRenew(message)
         name = f"{locked.number}-renewed-{at:%Y-%m-%d}.pdf"
         file = keep_made(content=renewed, name=name, media_type="application/pdf", at=at)
         row = PaperRenewal(
@@ -76,29 +78,49 @@ def renew_paper(*, certificate: Certificate, by: Person, at: datetime) -> PaperR
     return row
 
 
-def _stamped(certificate: Certificate, *, at: datetime) -> bytes:
-    last = _last_renewal(certificate)
-    content = read_file(last.file if last else _paper(certificate))
+def _is_due(certificate: Certificate, *, at: datetime) -> bool:
+    try:
+        stamp = last_stamp(read_file(_last_file(certificate)))
+    except FileIsNotAsKept:
+        return True
+    return stamp is not None and stamp.due_at <= at
+
+
+def _stamped(certificate: Certificate, file: StoredFile, *, at: datetime) -> tuple[bytes, datetime]:
+    """Stamp the file once more: what came of it, and when that stamp ends."""
+    content = read_file(file)
     keys = json.loads(certificate.snapshot).get("keys") if certificate.snapshot else None
-    sealing = sealing_for(keys["paper"], at=at) if keys else None
-    if sealing is None:
+    if not settings.TSA_URL or not keys:
         message = "No time-stamp service is named: set TSA_URL and TSA_ROOTS."
         raise CannotRenew(message)
-    if stamp_ends_at(content) is None:
+    before = _stamp_of(certificate, content)
+    try:
+        sealing = sealing_for(keys["paper"], at=at, last=before)
+        renewed = renew_pdf(content, sealing=sealing)
+    except (TimestampRequestError, SigningError, OSError) as error:
+        message = f"The time stamp could not be renewed, so nothing was kept: {error}."
+        raise CannotRenew(message) from error
+    after = _stamp_of(certificate, renewed)
+    if after.ends_at <= before.ends_at:
+        message = (
+            "The time-stamp service still stamps by a certificate that ends on"
+            f" {after.ends_at:%Y-%m-%d}, so nothing was kept. Try again when it has a later one."
+        )
+        raise CannotRenew(message)
+    return renewed, after.ends_at
+
+
+def _stamp_of(certificate: Certificate, content: bytes) -> LastStamp:
+    stamp = last_stamp(content)
+    if stamp is None:
         message = f"{certificate} was issued without a time stamp, so there is none to renew."
         raise CannotRenew(message)
-    try:
-        return renew_pdf(content, sealing=sealing)
-    except (TimestampRequestError, SigningError, OSError) as error:
-        message = (
-            f"The time-stamp service did not answer as it should, so nothing was kept: {error}"
-        )
-        raise CannotRenew(message) from error
+    return stamp
 
 
-def _last_renewal(certificate: Certificate) -> PaperRenewal | None:
-    renewals = PaperRenewal.objects.filter(certificate=certificate).select_related("file")
-    return renewals.order_by("-made_at", "-id").first()
+def _last_file(certificate: Certificate) -> StoredFile:
+    last = last_renewal(certificate)
+    return last.file if last else _paper(certificate)
 
 
 def _paper(certificate: Certificate) -> StoredFile:

@@ -59,14 +59,17 @@ class PaperHouse:
 
 
 class StampHouse:
-    """A time-stamp service with a root of its own; RSA, as the stand-in knows no other."""
+    """A time-stamp service with a root of its own; RSA, as the stand-in knows no other.
 
-    def __init__(self, name="Invented Clock", since=AT):
-        root_key = _new()
-        self.root = make_root(root_key, house=name, is_evaluation=False, at=since)
+    Or under the root of the service before it. Its certificate may say where lists of revoked
+    certificates lie.
+    """
+
+    def __init__(self, name="Invented Clock", since=AT, *, root=None, lists_at=""):
+        self.root = root or make_root(_new(), house=name, is_evaluation=False, at=since)
         self._key = rsa.generate_private_key(public_exponent=65537, key_size=2048)
         subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, f"{name}: stamps")])
-        self._certificate = (
+        begun = (
             x509.CertificateBuilder()
             .subject_name(subject)
             .issuer_name(self.root.certificate.subject)
@@ -77,8 +80,13 @@ class StampHouse:
             .add_extension(
                 x509.ExtendedKeyUsage([ExtendedKeyUsageOID.TIME_STAMPING]), critical=True
             )
-            .sign(root_key, hashes.SHA256())
         )
+        if lists_at:
+            point = x509.DistributionPoint(
+                [x509.UniformResourceIdentifier(lists_at)], None, None, None
+            )
+            begun = begun.add_extension(x509.CRLDistributionPoints([point]), critical=False)
+        self._certificate = begun.sign(self.root.key, hashes.SHA256())
 
     @property
     def root_pem(self):
