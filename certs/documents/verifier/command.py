@@ -2,11 +2,12 @@
 
     python3 verify_record.py FILE-FOLDER-OR-ZIP… [--keys FILE]… [--json]
 
-It takes papers (PDF), their data (JSON), proofs of the journal (.tlog-proof), checkpoints, proofs
-of consistency, and the public keys of the house (its JWK set, its DID document, or certificates in
-PEM), one by one or together as a bundle. It says of each what holds, what fails and what cannot be
-said, and what that means. Exit code: 0 when everything holds, 1 when something fails, 2 when it was
-called wrongly or a file cannot be read, 3 when nothing fails and something cannot be said.
+It takes papers (PDF), their data (JSON), proofs of the journal (.tlog-proof), checkpoints, what the
+journal answers over the API (JSON), a journal exported as tiles, and the public keys of the house
+(its JWK set, its DID document, or certificates in PEM), one by one or together as a bundle. It says
+of each what holds, what fails and what cannot be said, and what that means. Exit code: 0 when
+everything holds, 1 when something fails, 2 when it was called wrongly or a file cannot be read, 3
+when nothing fails and something cannot be said.
 """
 
 import argparse
@@ -27,7 +28,11 @@ from certs.documents.verifier.handed_in import HandedIn, read_files, sort_files
 from certs.documents.verifier.house_keys import HouseKey
 from certs.documents.verifier.manifest import check_manifests
 from certs.documents.verifier.paper_checks import check_papers
-from certs.documents.verifier.proved_entries import check_heads, check_proofs
+from certs.documents.verifier.proved_entries import (
+    check_exports,
+    check_heads,
+    check_proofs,
+)
 
 WRONGLY_CALLED = 2
 STATUS_UNKNOWN = (
@@ -89,8 +94,10 @@ def _checks(handed_in: HandedIn) -> list[Check]:
     ]
     checks += check_manifests(handed_in.files)
     proofs, entries = check_proofs(handed_in)
-    checks += check_papers(handed_in, entries)
+    exports, exported = check_exports(handed_in)
+    checks += check_papers(handed_in, [*entries, *exported])
     checks += proofs
+    checks += exports
     checks += check_heads(handed_in)
     if not checks:
         checks.append(Check("", "files", UNSAID, "Nothing was handed in that can be checked."))

@@ -11,12 +11,26 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from certs.documents.verifier.answers import NotReadableError
+from certs.documents.verifier.exported_log import ExportedLog, is_tile, read_exports
 from certs.documents.verifier.house_keys import (
     NO_KEYS,
     HouseKeys,
     joined_keys,
     keys_of_json,
     keys_of_text,
+)
+from certs.documents.verifier.journal_answers import (
+    BARE_GROWTH_NAMES,
+    ENTRY_NAMES,
+    GROWTH_NAMES,
+    HEAD_NAMES,
+    INCLUSION_NAMES,
+    Growth,
+    Inclusion,
+    read_answered_entry,
+    read_answered_head,
+    read_growth,
+    read_inclusion,
 )
 from certs.documents.verifier.json_form import read_json
 from certs.documents.verifier.log_note import (
@@ -49,7 +63,10 @@ class HandedIn(NamedTuple):
     credentials: tuple[tuple[str, bytes, dict[str, Any]], ...]
     proofs: tuple[tuple[str, EntryProof], ...]
     heads: tuple[tuple[str, LogHead], ...]
-    consistencies: tuple[dict[str, Any], ...]
+    entries: tuple[tuple[str, bytes], ...]
+    inclusions: tuple[tuple[str, Inclusion], ...]
+    growths: tuple[tuple[str, Growth], ...]
+    exports: tuple[ExportedLog, ...]
     keys: HouseKeys
     unreadable: tuple[tuple[str, str], ...]
 
@@ -61,7 +78,9 @@ class _Sorted:
         self.credentials: list[tuple[str, bytes, dict[str, Any]]] = []
         self.proofs: list[tuple[str, EntryProof]] = []
         self.heads: list[tuple[str, LogHead]] = []
-        self.consistencies: list[dict[str, Any]] = []
+        self.entries: list[tuple[str, bytes]] = []
+        self.inclusions: list[tuple[str, Inclusion]] = []
+        self.growths: list[tuple[str, Growth]] = []
         self.keys = NO_KEYS
         self.unreadable: list[tuple[str, str]] = []
 
@@ -90,13 +109,17 @@ def sort_files(files: Sequence[Named]) -> HandedIn:
             _put(named, heaps)
         except NotReadableError as problem:
             heaps.unreadable.append((named.name, str(problem)))
+    exports = _exports(files, heaps)
     return HandedIn(
         files=tuple(files),
         papers=tuple(named for named in files if named.data.startswith(b"%PDF")),
         credentials=tuple(heaps.credentials),
         proofs=tuple(heaps.proofs),
         heads=tuple(heaps.heads),
-        consistencies=tuple(heaps.consistencies),
+        entries=tuple(heaps.entries),
+        inclusions=tuple(heaps.inclusions),
+        growths=tuple(heaps.growths),
+        exports=tuple(exports),
         keys=heaps.keys,
         unreadable=tuple(heaps.unreadable),
     )
@@ -128,8 +151,31 @@ def _put_json(named: Named, heaps: _Sorted) -> None:
         heaps.credentials.append((named.name, named.data, document))
     elif "verificationMethod" in document or isinstance(document.get("keys"), list):
         heaps.keys = joined_keys(heaps.keys, keys_of_json(document))
-    elif {"from", "to", "path"} <= document.keys() and isinstance(document["path"], list):
-        heaps.consistencies.append(document)
+    else:
+        _put_answer(named.name, document, heaps)
+
+
+def _put_answer(name: str, document: dict[str, Any], heaps: _Sorted) -> None:
+    """Put what the journal answered; whatever else is JSON is none of our business."""
+    names = document.keys()
+    if names >= INCLUSION_NAMES:
+        heaps.inclusions.append((name, read_inclusion(document)))
+    elif names >= GROWTH_NAMES or names >= BARE_GROWTH_NAMES:
+        heaps.growths.append((name, read_growth(document)))
+    elif names >= ENTRY_NAMES:
+        heaps.entries.append((name, read_answered_entry(document)))
+    elif names >= HEAD_NAMES:
+        heaps.heads.append((name, read_answered_head(document)))
+
+
+def _exports(files: Sequence[Named], heaps: _Sorted) -> list[ExportedLog]:
+    if not any(is_tile(named.name) for named in files):
+        return []
+    try:
+        return read_exports({named.name: named.data for named in files})
+    except NotReadableError as problem:
+        heaps.unreadable.append(("exported journal", str(problem)))
+        return []
 
 
 def _files_at(path: Path) -> Iterator[Named]:

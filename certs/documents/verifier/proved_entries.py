@@ -4,48 +4,76 @@ Only an entry that is proved, under a checkpoint that a key of the journal signe
 """
 
 import base64
-import binascii
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 from certs.documents.verifier.answers import FAILS, HOLDS, UNSAID, Check, NotReadableError
+from certs.documents.verifier.exported_log import ExportedLog, fault_of_export
 from certs.documents.verifier.handed_in import HandedIn
-from certs.documents.verifier.hash_tree import proves_consistency
+from certs.documents.verifier.hash_tree import leaf_of, proves_inclusion
+from certs.documents.verifier.journal_answers import Inclusion
 from certs.documents.verifier.json_form import read_json
 from certs.documents.verifier.log_note import EntryProof, LogHead, is_proved_entry, is_signed_head
+from certs.documents.verifier.one_journal import check_one_journal
+
+_NAMED = "entry in the journal"
 
 
 class ProvedEntry(NamedTuple):
-    """An entry of the journal as far as papers go: its number, when, whose, and the hashes."""
+    """An entry of the journal as far as papers go: its number, when, which act, whose, hashes."""
 
     number: int
     at: str
+    act: str
     subject: str
     detail: dict[str, Any]
 
 
 def check_proofs(handed_in: HandedIn) -> tuple[list[Check], list[ProvedEntry]]:
     """Check every proof; give the entries that are proved and signed for."""
-    publics = [key.public for key in handed_in.keys.of("log") if not key.revoked]
+    publics = log_publics(handed_in)
     checks, entries = [], []
     for name, proof in handed_in.proofs:
         verdict, meaning = _judged(proof, publics)
-        checks.append(Check(name, "entry in the journal", verdict, meaning))
+        checks.append(Check(name, _NAMED, verdict, meaning))
         if verdict == HOLDS:
-            entries.append(_entry(proof))
+            entries.append(_entry(proof.entry))
+    for name, inclusion in handed_in.inclusions:
+        verdict, meaning, entry = _judged_answer(inclusion, handed_in, publics)
+        checks.append(Check(name, _NAMED, verdict, meaning))
+        entries += [entry] if entry else []
+    return checks + _unproved(handed_in), entries
+
+
+def check_exports(handed_in: HandedIn) -> tuple[list[Check], list[ProvedEntry]]:
+    """Check every exported journal; give those entries about papers whose journal is signed."""
+    publics = log_publics(handed_in)
+    checks, entries = [], []
+    for log in handed_in.exports:
+        verdict, meaning = _judged_export(log, publics)
+        checks.append(Check(log.name, "whole journal", verdict, meaning))
+        if verdict == HOLDS:
+            entries += [_entry(text) for text in log.entries if b"_sha256" in text]
     return checks, entries
 
 
 def check_heads(handed_in: HandedIn) -> list[Check]:
     """Check the signatures of checkpoints, and that all heads are of one growing journal."""
-    publics = [key.public for key in handed_in.keys.of("log") if not key.revoked]
+    publics = log_publics(handed_in)
     checks = []
     for name, head in handed_in.heads:
         verdict, meaning = _signed(head, publics)
         checks.append(Check(name, "checkpoint of the journal", verdict, meaning))
-    heads = [(name, head) for name, head in handed_in.heads]
-    heads += [(name, proof.head) for name, proof in handed_in.proofs]
-    return [*checks, *_grown(heads, handed_in.consistencies)]
+    return [*checks, *check_one_journal(_all_heads(handed_in), handed_in.growths)]
+
+
+def log_publics(handed_in: HandedIn) -> list[bytes]:
+    """Give the keys of the journal that are in force."""
+    return [key.public for key in handed_in.keys.of("log") if not key.revoked]
+
+
+def _all_heads(handed_in: HandedIn) -> list[tuple[str, LogHead]]:
+    return [*handed_in.heads, *((name, proof.head) for name, proof in handed_in.proofs)]
 
 
 def _judged(proof: EntryProof, publics: Sequence[bytes]) -> tuple[str, str]:
@@ -54,15 +82,83 @@ def _judged(proof: EntryProof, publics: Sequence[bytes]) -> tuple[str, str]:
     verdict, meaning = _signed(proof.head, publics)
     if verdict != HOLDS:
         return verdict, meaning
+    return _told_entry(proof.entry, proof.place, proof.head)
+
+
+def _judged_answer(
+    inclusion: Inclusion, handed_in: HandedIn, publics: Sequence[bytes]
+) -> tuple[str, str, ProvedEntry | None]:
+    """Judge a proof that names a root, against the checkpoints, and find the entry's text."""
+    if not proves_inclusion(
+        index=inclusion.number,
+        size=inclusion.size,
+        leaf=inclusion.leaf,
+        path=inclusion.path,
+        root=inclusion.root,
+    ):
+        return FAILS, "The proof does not lead from the entry to the root that it names.", None
+    heads = [head for _, head in _all_heads(handed_in) if head.size == inclusion.size]
+    if not heads:
+        text = f"No checkpoint of {inclusion.size} entries was handed in to vouch for its root."
+        return UNSAID, text, None
+    head = next((head for head in heads if head.root == inclusion.root), None)
+    if head is None:
+        text = f"The checkpoint of {inclusion.size} entries has another root."
+        return FAILS, text, None
+    verdict, meaning = _signed(head, publics)
+    if verdict != HOLDS:
+        return verdict, meaning, None
+    texts = (text for _, text in handed_in.entries if leaf_of(text) == inclusion.leaf)
+    text = next(texts, None)
+    if text is None:
+        return HOLDS, (
+            f"An entry is number {inclusion.number} of the {head.size} of the journal "
+            f"{head.origin}; of it only the hash {inclusion.leaf.hex()} was handed in."
+        ), None  # fmt: skip
+    verdict, meaning = _told_entry(text, inclusion.number, head)
+    return verdict, meaning, _entry(text) if verdict == HOLDS else None
+
+
+def _unproved(handed_in: HandedIn) -> list[Check]:
+    """Name the texts of entries for which there is no proof."""
+    proved = {inclusion.leaf for _, inclusion in handed_in.inclusions}
+    proved |= {leaf_of(proof.entry) for _, proof in handed_in.proofs}
+    text = "No proof was handed in that this entry stands in the journal."
+    return [
+        Check(name, _NAMED, UNSAID, text)
+        for name, entry in handed_in.entries
+        if leaf_of(entry) not in proved
+    ]
+
+
+def _judged_export(log: ExportedLog, publics: Sequence[bytes]) -> tuple[str, str]:
+    fault = fault_of_export(log)
+    if fault:
+        return FAILS, fault
+    verdict, meaning = _signed(log.head, publics)
+    if verdict != HOLDS:
+        return verdict, f"The entries lead to the root of the checkpoint. {meaning}"
+    for place, text in enumerate(log.entries):
+        verdict, meaning = _told_entry(text, place, log.head)
+        if verdict != HOLDS:
+            return verdict, f"Entry {place}: {meaning}"
+    return HOLDS, (
+        f"Its {log.head.size} entries, hashed anew, lead to the root that the journal "
+        f"{log.head.origin} signed, and every tile of hashes agrees with them."
+    )
+
+
+def _told_entry(text: bytes, place: int, head: LogHead) -> tuple[str, str]:
+    """Say what an entry is about that is proved to stand at a place."""
     try:
-        entry = _entry(proof)
+        entry = _entry(text)
     except NotReadableError as problem:
         return FAILS, f"The entry cannot be read: {problem}."
-    if entry.number != proof.place:
+    if entry.number != place:
         return FAILS, "The entry stands at another place than the number it bears."
     return HOLDS, (
         f"Entry {entry.number} about {entry.subject}, of {entry.at}, is one of the "
-        f"{proof.head.size} entries of the journal {proof.head.origin}."
+        f"{head.size} entries of the journal {head.origin}."
     )
 
 
@@ -75,66 +171,13 @@ def _signed(head: LogHead, publics: Sequence[bytes]) -> tuple[str, str]:
     return HOLDS, f"Signed by the journal {head.origin}: {head.size} entries, root {root}."
 
 
-def _entry(proof: EntryProof) -> ProvedEntry:
-    read = read_json(proof.entry)
+def _entry(text: bytes) -> ProvedEntry:
+    read = read_json(text)
     try:
         number, at, subject, detail = (read[n] for n in ("number", "at", "subject", "detail"))
+        act = read["act"]
     except (KeyError, TypeError) as problem:
         raise NotReadableError("it is no entry of the journal") from problem
     if not isinstance(number, int) or not isinstance(detail, dict):
         raise NotReadableError("it is no entry of the journal")
-    return ProvedEntry(number, str(at), str(subject), detail)
-
-
-def _grown(
-    heads: Sequence[tuple[str, LogHead]], consistencies: Sequence[dict[str, Any]]
-) -> list[Check]:
-    """Hold each head against the next larger one of the same journal."""
-    checks = []
-    unlike = {(head.origin, head.size, head.root): name for name, head in reversed(heads)}
-    ordered = sorted((*key, name) for key, name in unlike.items())
-    for at in range(1, len(ordered)):
-        (origin, old_size, old_root, old_name), new = ordered[at - 1], ordered[at]
-        if new[0] == origin:
-            old = (old_size, old_root)
-            verdict, meaning = _grew(old, (new[1], new[2]), consistencies)
-            checks.append(Check(f"{old_name}, {new[3]}", "one journal", verdict, meaning))
-    return checks
-
-
-def _grew(
-    old: tuple[int, bytes], new: tuple[int, bytes], proofs: Sequence[dict[str, Any]]
-) -> tuple[str, str]:
-    (old_size, old_root), (new_size, new_root) = old, new
-    if old_size == new_size:
-        return FAILS, (
-            f"Two checkpoints of {old_size} entries have different roots: the journal was shown "
-            "in two versions."
-        )
-    fitting = [p for p in proofs if (p.get("from"), p.get("to")) == (old_size, new_size)]
-    if not fitting:
-        return UNSAID, (
-            f"No proof was handed in that the journal of {old_size} entries is the beginning "
-            f"of that of {new_size}."
-        )
-    is_proved = any(
-        proves_consistency(
-            old_size=old_size, new_size=new_size, old_root=old_root, new_root=new_root, path=path
-        )
-        for path in map(_path, fitting)
-    )
-    if is_proved:
-        return HOLDS, f"The first {old_size} of {new_size} entries are the same."
-    return FAILS, f"The journal of {old_size} entries is not the beginning of that of {new_size}."
-
-
-def _path(proof: dict[str, Any]) -> list[bytes]:
-    """Read a path, in base64 or in hexadecimal; what cannot be read proves nothing."""
-    read = []
-    for node in map(str, proof["path"]):
-        try:
-            is_hex = len(node) == len("00" * 32)
-            read.append(bytes.fromhex(node) if is_hex else base64.b64decode(node, validate=True))
-        except (binascii.Error, ValueError):
-            read.append(b"")
-    return read
+    return ProvedEntry(number, str(at), str(act), str(subject), detail)
