@@ -704,7 +704,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='certificate',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('issued_at', None), ('number', None), ('pdf', None), ('snapshot', ''), ('state', 'draft'), ('credential', ''), ('credential_sha256', '')), models.Q(('issued_at__isnull', False), ('issued_by__isnull', False), ('number__isnull', False), ('pdf__isnull', False), ('pdf_sha256__length', 64), ('snapshot_sha256__length', 64), ('state__in', ['issued', 'superseded', 'withdrawn'])), _connector='OR'), name='certificate_is_draft_or_whole'),
+            constraint=models.CheckConstraint(condition=models.Q(models.Q(('issued_at', None), ('number', None), ('pdf', None), ('snapshot', ''), ('state', 'draft'), ('credential', ''), ('credential_sha256', '')), models.Q(('credential_sha256__length', 64), ('issued_at__isnull', False), ('issued_by__isnull', False), ('number__isnull', False), ('pdf__isnull', False), ('pdf_sha256__length', 64), ('snapshot_sha256__length', 64), ('state__in', ['issued', 'superseded', 'withdrawn'])), _connector='OR'), name='certificate_is_draft_or_whole'),
         ),
         migrations.AddConstraint(
             model_name='certificate',

@@ -116,6 +116,7 @@ class Certificate(models.Model):
                         pdf__isnull=False,
                         snapshot_sha256__length=64,
                         pdf_sha256__length=64,
+                        credential_sha256__length=64,
                     )
                 ),
                 name="certificate_is_draft_or_whole",

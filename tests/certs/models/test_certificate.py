@@ -1,4 +1,4 @@
-"""What the database refuses about the load marked on a sling, whichever way a row is written."""
+"""What the database refuses of a certificate, whichever way a row is written."""
 
 import pytest
 
@@ -6,6 +6,7 @@ from tests.certs.papers import (
     given_assembly_draft,
     given_certifiable_assembly,
     given_cut_length_draft,
+    issued,
 )
 from tests.inventory.models.ways import INSERTS, copy_of, refused_by
 
@@ -35,3 +36,24 @@ def test_a_mark_on_an_assembly_is_kept(db):
     row.save(force_insert=True)
     row.refresh_from_db()
     assert row.marked_kg == 500
+
+
+@pytest.mark.parametrize("insert", INSERTS)
+@pytest.mark.parametrize(
+    ("lacks", "name"),
+    [
+        pytest.param({"pdf_sha256": ""}, "certificate_is_draft_or_whole", id="no paper"),
+        pytest.param({"snapshot_sha256": ""}, "certificate_is_draft_or_whole", id="no snapshot"),
+        pytest.param(
+            {"credential": "", "credential_sha256": ""},
+            "certificate_is_draft_or_whole",
+            id="no credential",
+        ),
+        pytest.param({"credential": ""}, "certificate_credential_has_its_hash", id="only its hash"),
+    ],
+)
+def test_half_a_certificate_is_refused(db, insert, lacks, name):
+    whole = issued(given_cut_length_draft())
+    row = copy_of(whole, draft_code="CD-90000", number="CL-2026-90000", **lacks)
+    with refused_by(name):
+        insert(row)
