@@ -25,6 +25,16 @@ from tests.clients import client_of
 # WhiteNoise warns of a folder that is not there, and a warning fails a test.
 project_settings.STATIC_ROOT.mkdir(parents=True, exist_ok=True)
 
+# Outside of a test that asks for the database there is none, whoever unblocks it: pytest-django
+# makes test databases only where a test collected asks for one, and the record of whoever runs the
+# tests would be at hand otherwise.
+DATABASE = project_settings.DATABASES["default"]
+if DATABASE["ENGINE"].endswith("sqlite3"):
+    DATABASE["NAME"] = ":memory:"
+else:
+    DATABASE["TEST"] = {"NAME": f"test_{DATABASE['NAME']}"} | DATABASE.get("TEST", {})
+    DATABASE["NAME"] = "outside_of_a_test"
+
 ALL_GUARDS = (*LEDGER_GUARDS, *CLAIM_GUARDS)
 
 

@@ -1,6 +1,6 @@
 """Issues certificates while the machine fails under it in one way after another; run by the test.
 
-    python -m tests.journeys.failing_machine
+    python -m tests.journeys.own_database failing_machine
 
 Each failure is a real one, met in a child process: a limit on the size of files (setrlimit), a
 file where the folder should be, keys taken away, a record that another process has locked, and,
@@ -17,10 +17,9 @@ from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 
-import django
+from tests.journeys.apart import set_up
 
-os.environ.setdefault("DJANGO_SETTINGS_MODULE", "certs.project.settings")
-django.setup()
+set_up()
 
 import psycopg  # noqa: E402 -- Django first
 from django.conf import settings  # noqa: E402

@@ -1,6 +1,6 @@
 """Issues certificates in processes that are killed (SIGKILL), point after point.
 
-    python -m tests.journeys.killed_issuer POINTS MOMENTS
+    python -m tests.journeys.own_database killed_issuer POINTS MOMENTS
 
 A point is just before or just after each statement to the database, each commit, and each
 operation on a file that writes: they are counted in the child alone, from outside the program
@@ -20,10 +20,9 @@ from contextlib import suppress
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-import django
+from tests.journeys.apart import set_up
 
-os.environ.setdefault("DJANGO_SETTINGS_MODULE", "certs.project.settings")
-django.setup()
+set_up()
 
 from django.conf import settings  # noqa: E402 -- Django first
 from django.db import connection, connections  # noqa: E402

@@ -1,9 +1,15 @@
-"""A database and a storage of a test's own, for processes that really commit, fail or die."""
+"""A database and a storage of a test's own, for processes that really commit, fail or die.
+
+    python -m tests.journeys.own_database SCRIPT ARGUMENTS
+
+runs a script of this folder by hand, in a database that vanishes with it.
+"""
 
 import os
 import sqlite3
 import subprocess
 import sys
+import tempfile
 import uuid
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -11,6 +17,10 @@ from pathlib import Path
 
 import psycopg
 from django.conf import settings
+
+from tests.journeys.apart import OWN
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "certs.project.settings")
 
 ROOT = Path(__file__).parent.parent.parent
 SERVER = settings.DATABASES["default"]["ENGINE"].endswith("postgresql")
@@ -57,7 +67,7 @@ def run_journey(environment, name, *arguments, **more):
     done = subprocess.run(
         command,
         cwd=ROOT,
-        env=environment | more,
+        env=environment | {OWN: environment["DATABASE_URL"]} | more,
         capture_output=True,
         text=True,
         check=False,
@@ -72,3 +82,8 @@ def rows(connect, sql):
         return connection.execute(sql).fetchall()
     finally:
         connection.close()
+
+
+if __name__ == "__main__":
+    with tempfile.TemporaryDirectory() as own_folder, own_database(Path(own_folder)) as (own, _):
+        sys.stdout.write(run_journey(own, *sys.argv[1:]))

@@ -1,8 +1,8 @@
 """Makes a small record with something of most kinds in it, or goes on with one; run by tests.
 
-    python -m tests.journeys.small_record make
-    python -m tests.journeys.small_record go_on     (one more certificate)
-    python -m tests.journeys.small_record busy N FOLDER    (N cuts, and backups meanwhile)
+    python -m tests.journeys.own_database small_record make
+    python -m tests.journeys.own_database small_record go_on   (one more certificate)
+    python -m tests.journeys.own_database small_record busy N FOLDER  (N cuts, and backups)
 
 Prints what it made, as JSON.
 """
@@ -12,10 +12,9 @@ import os
 import sys
 from pathlib import Path
 
-import django
+from tests.journeys.apart import set_up
 
-os.environ.setdefault("DJANGO_SETTINGS_MODULE", "certs.project.settings")
-django.setup()
+set_up()
 
 from django.db import connections  # noqa: E402 -- Django first
 

@@ -2,42 +2,18 @@
 
 import hashlib
 import json
-import os
-import sqlite3
-import subprocess
-import sys
-import uuid
-from contextlib import contextmanager
 from itertools import pairwise
-from pathlib import Path
 
-import psycopg
 import pytest
-from django.conf import settings
 
-ROOT = Path(__file__).parent.parent.parent
-SERVER = settings.DATABASES["default"]["ENGINE"].endswith("postgresql")
-
-
-@contextmanager
-def sqlite_file(folder):
-    path = folder / "twenty.sqlite3"
-    yield f"sqlite:///{path}", lambda: sqlite3.connect(path)
-
-
-@contextmanager
-def postgresql_database(_folder):
-    base, name = os.environ["DATABASE_URL"].rsplit("/", 1)[0], f"twenty_{uuid.uuid4().hex}"
-    options = settings.DATABASES["default"]
-    where = {"host": options["HOST"], "user": options["USER"], "password": options["PASSWORD"]}
-    where |= {"port": options["PORT"]} if options["PORT"] else {}
-    with psycopg.connect(dbname="postgres", autocommit=True, **where) as server:
-        server.execute(f"CREATE DATABASE {name}")
-        try:
-            yield f"{base}/{name}", lambda: psycopg.connect(dbname=name, **where)
-        finally:
-            server.execute(f"DROP DATABASE {name} WITH (FORCE)")
-
+from tests.journeys.own_database import (
+    SERVER,
+    migrated,
+    postgresql_database,
+    rows,
+    run_journey,
+    sqlite_file,
+)
 
 ENGINES = [sqlite_file, postgresql_database] if SERVER else [sqlite_file]
 
@@ -45,27 +21,7 @@ ENGINES = [sqlite_file, postgresql_database] if SERVER else [sqlite_file]
 @pytest.fixture(params=ENGINES)
 def database(request, tmp_path):
     with request.param(tmp_path) as (url, connect):
-        environment = os.environ | {"DATABASE_URL": url, "STORAGE_ROOT": str(tmp_path)}
-        migrate = [sys.executable, "manage.py", "migrate", "--skip-checks", "-v0"]
-        subprocess.run(migrate, cwd=ROOT, env=environment, check=True)
-        yield environment, connect
-
-
-def run_clients(environment, way):
-    command = [sys.executable, "-m", "tests.journeys.twenty_clients", way]
-    done = subprocess.run(
-        command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False
-    )
-    assert done.returncode == 0, done.stderr
-    return json.loads(done.stdout)
-
-
-def rows(connect, sql):
-    connection = connect()
-    try:
-        return connection.execute(sql).fetchall()
-    finally:
-        connection.close()
+        yield migrated(url, tmp_path), connect
 
 
 CUTS = "SELECT from_mm, to_mm FROM inventory_cutpiece WHERE NOT is_reversed ORDER BY from_mm"
@@ -75,7 +31,7 @@ JOURNAL = "SELECT number, canonical, leaf_hash, chain_hash FROM inventory_journa
 
 def test_through_the_services_twenty_clients_keep_one_ledger(database):
     environment, connect = database
-    seen = run_clients(environment, "service")
+    seen = json.loads(run_journey(environment, "twenty_clients", "service"))
     assert len({client["process"] for client in seen["clients"]}) == 20
     cut = sum(client["cut"] for client in seen["clients"])
     assert cut + sum(client["refused"] for client in seen["clients"]) == 20 * 12
@@ -114,7 +70,7 @@ def assert_one_journal(connect, *, acts):
 
 def test_past_the_services_the_database_lets_one_of_twenty_have_a_metre(database):
     environment, connect = database
-    seen = run_clients(environment, "bare")
+    seen = json.loads(run_journey(environment, "twenty_clients", "bare"))
     assert sum(client["cut"] for client in seen["clients"]) == 12
     assert sum(client["refused"] for client in seen["clients"]) == 19 * 12
     assert rows(connect, CUTS) == [(n * 1000, n * 1000 + 1000) for n in range(12)]

@@ -1,7 +1,7 @@
 """Twenty processes that cut the same reel at once; run by the test of that name.
 
-    python -m tests.journeys.twenty_clients service   (through the services)
-    python -m tests.journeys.twenty_clients bare      (past them, straight into the table)
+    python -m tests.journeys.own_database twenty_clients service   (through the services)
+    python -m tests.journeys.own_database twenty_clients bare      (past them)
 
 Prints what each client saw, as JSON. A client that meets anything but a refusal fails the run.
 """
@@ -12,10 +12,9 @@ import os
 import random
 import sys
 
-import django
+from tests.journeys.apart import set_up
 
-os.environ.setdefault("DJANGO_SETTINGS_MODULE", "certs.project.settings")
-django.setup()
+set_up()
 
 from django.db import IntegrityError, connections  # noqa: E402 -- Django first
 

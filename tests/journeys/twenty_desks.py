@@ -1,6 +1,6 @@
 """Twenty processes at once in one record: issuing, cutting, placing holds, breaking samples.
 
-    python -m tests.journeys.twenty_desks
+    python -m tests.journeys.own_database twenty_desks
 
 Prints what each desk did and how long its acts took, as JSON. A desk that meets anything but a
 refusal, such as a deadlock or a locked database, fails the run.
@@ -13,10 +13,9 @@ import sys
 import time
 from collections import Counter
 
-import django
+from tests.journeys.apart import set_up
 
-os.environ.setdefault("DJANGO_SETTINGS_MODULE", "certs.project.settings")
-django.setup()
+set_up()
 
 from django.db import connections  # noqa: E402 -- Django first
 
