@@ -40,7 +40,10 @@ def bundled(
     checks = bundle_rows.checks_of(story, until=until)
     documents = bundle_rows.documents_of(story, until=until)
     holds = [one for one in holds_of(story) if until is None or one.hold.placed_at < until]
+    reports = bundle_rows.reports_of(story, until=until)
+    notices = bundle_rows.notices_of(holds, until=until)
     others = {check.code for check in checks} | {paper.code for paper in documents}
+    others |= {report.code for report in reports} | {notice.code for notice in notices}
     subjects = {*bundle_rows.subjects_of(story, holds=holds, others=others)} - {""}
     entries = bundle_rows.entries_about(subjects, until=until)
     return Bundled(
@@ -57,6 +60,8 @@ def bundled(
         wire_tests=bundle_rows.wire_tests_of(story),
         checks=checks,
         holds=holds,
+        reports=reports,
+        notices=notices,
         entries=entries,
         people=bundle_rows.people_in(entries),
         checkpoint=standing_checkpoint(),

@@ -4,9 +4,7 @@ One file is read at a time. A kept file that is not as it was kept is replaced b
 say so; nothing is left out in silence.
 """
 
-import json
 from collections.abc import Iterator
-from typing import Any
 
 from django.conf import settings
 
@@ -15,18 +13,15 @@ from certs.documents.provenance import provenance
 from certs.documents.verifier_file import NAME as VERIFIER
 from certs.documents.verifier_file import verifier_text
 from certs.models import Certificate, ReceivingCheck, WireTest
+from certs.queries.bundle_aftermath import aftermath_files
 from certs.queries.bundle_journal import issue_proof, journal_files, key_files
+from certs.queries.bundle_kept import json_file, kept_file
 from certs.queries.bundle_shapes import Bundled
 from certs.queries.bundle_tests import TestTold
 from certs.queries.lineage import lineage_of
 from certs.queries.row_facts import Facts, person_told, row_facts
 from inventory.documents.lineage_chart import draw_lineage
 from inventory.documents.svg import Drawing
-from inventory.models import StoredFile
-from inventory.queries.kept_files import FileIsNotAsKept, read_file
-
-PROBLEM = ".problem.txt"
-"""What follows the name of a file that could not be put in."""
 
 
 def bundle_files(
@@ -38,20 +33,21 @@ def bundle_files(
         yield from _paper_files(bundle, paper)
     for renewal in bundle.renewals:
         number, made = str(renewal.certificate.number), f"{renewal.made_at:%Y%m%dT%H%M%S}"
-        path = f"certificates/{number}/{number}-renewed-{made}.pdf"
-        yield _kept(path, f"{number} with a later time stamp", renewal.file)
+        path = f"certificates/{number}/{number}-renewed-{made}"
+        yield kept_file(path, f"{number} with a later time stamp", renewal.file)
     for document in bundle.mill_documents:
-        path = f"mill-documents/{document.code}{_ending(document.file)}"
-        yield _kept(path, f"{document.kind} {document.number} of {document.mill}", document.file)
+        words = f"{document.kind} {document.number} of {document.mill}"
+        yield kept_file(f"mill-documents/{document.code}", words, document.file)
     for told in tests:
         yield from _test_files(told, with_names=with_names)
     for wires in bundle.wire_tests:
         facts = _wire_facts(wires, with_names=with_names)
-        yield _json(f"tests/{wires.code}/record.json", f"Wire test {wires.code}", facts)
+        yield json_file(f"tests/{wires.code}/record.json", f"Wire test {wires.code}", facts)
     for check in bundle.checks:
         yield _check_file(check, with_names=with_names)
-    yield _json("holds.json", "Holds, and what was decided", holds_told(bundle, with_names))
-    yield _json("people.json", "Who acted", people_told(bundle, with_names))
+    yield json_file("holds.json", "Holds, and what was decided", holds_told(bundle, with_names))
+    yield json_file("people.json", "Who acted", people_told(bundle, with_names))
+    yield from aftermath_files(bundle, with_names=with_names)
     yield from journal_files(bundle)
     yield from key_files()
     yield BundleFile.of_text(VERIFIER, "The program that checks all this", verifier_text())
@@ -98,17 +94,17 @@ def _story_files(bundle: Bundled) -> Iterator[BundleFile]:
         ],
         "edges": [{"source": e.source, "target": e.target, "label": e.label} for e in edges],
     }
-    yield _json("story/story.json", "The whole story, lengths in mm, forces in N", bundle.story)
+    yield json_file("story/story.json", "The whole story, lengths in mm, forces in N", bundle.story)
     yield BundleFile.of_text("story/lineage.svg", "Genealogy, drawn", str(drawn_lineage(bundle)))
-    yield _json("story/lineage.json", "Genealogy, as nodes and lines", drawn)
-    yield _json("story/provenance.jsonld", "Genealogy, as W3C PROV-O in JSON-LD", traced)
+    yield json_file("story/lineage.json", "Genealogy, as nodes and lines", drawn)
+    yield json_file("story/provenance.jsonld", "Genealogy, as W3C PROV-O in JSON-LD", traced)
 
 
 def _paper_files(bundle: Bundled, paper: Certificate) -> Iterator[BundleFile]:
     number = str(paper.number)
     folder = f"certificates/{number}"
     if paper.pdf is not None:
-        yield _kept(f"{folder}/{number}.pdf", f"Certificate {number} as issued", paper.pdf)
+        yield kept_file(f"{folder}/{number}", f"Certificate {number} as issued", paper.pdf)
     words = f"What {number} says, as frozen (RFC 8785)"
     yield BundleFile.of_text(f"{folder}/{number}.json", words, paper.snapshot)
     if paper.credential:
@@ -123,10 +119,10 @@ def _paper_files(bundle: Bundled, paper: Certificate) -> Iterator[BundleFile]:
 def _test_files(told: TestTold, *, with_names: bool) -> Iterator[BundleFile]:
     test, folder = told.test, f"tests/{told.test.code}"
     facts = row_facts(test, with_names=with_names) | {"reversed_at": told.reversed_at}
-    yield _json(f"{folder}/record.json", f"{told.kind} {test.code}", facts)
+    yield json_file(f"{folder}/record.json", f"{told.kind} {test.code}", facts)
     if test.log is not None:
-        path = f"{folder}/log{_ending(test.log)}"
-        yield _kept(path, f"Force log of {test.code}, as the machine wrote it", test.log)
+        words = f"Force log of {test.code}, as the machine wrote it"
+        yield kept_file(f"{folder}/log", words, test.log)
     if told.curve is not None:
         path = f"{folder}/force.svg"
         yield BundleFile.of_text(path, f"Force over time of {test.code}", str(told.curve))
@@ -140,22 +136,4 @@ def _wire_facts(test: WireTest, *, with_names: bool) -> Facts:
 def _check_file(check: ReceivingCheck, *, with_names: bool) -> BundleFile:
     words = f"Receiving check of reel {check.reel.code}: {check.get_outcome_display()}"
     facts = row_facts(check, with_names=with_names)
-    return _json(f"receiving-checks/{check.code}.json", words, facts)
-
-
-def _kept(path: str, what: str, stored: StoredFile) -> BundleFile:
-    try:
-        content = read_file(stored)
-    except FileIsNotAsKept as problem:
-        return BundleFile.of_text(f"{path}{PROBLEM}", f"NOT IN IT: {what}", problem.message + "\n")
-    return BundleFile(path, what, lambda: content)
-
-
-def _ending(stored: StoredFile) -> str:
-    """Give the ending of a kept file, with its dot."""
-    return "." + stored.path.rpartition(".")[2]
-
-
-def _json(path: str, what: str, value: Any) -> BundleFile:  # noqa: ANN401 -- any JSON
-    text = json.dumps(value, ensure_ascii=False, indent=2, sort_keys=True) + "\n"
-    return BundleFile.of_text(path, what, text)
+    return json_file(f"receiving-checks/{check.code}.json", words, facts)

@@ -16,6 +16,7 @@ from certs.queries.bundle_shapes import Bundled
 from certs.queries.bundle_tests import TestTold
 from certs.queries.row_facts import Facts, person_told
 from inventory.documents.svg import image_source
+from inventory.models import JournalEntry
 
 MOST_ROWS: Final = 300
 """As many rows of a list are printed; own choice: paper is read, files are searched."""
@@ -49,7 +50,7 @@ def report_facts(
             for facts, row in zip(holds_told(bundle, with_names), _subjects(bundle), strict=True)
         ],
         "people": people_told(bundle, with_names),
-        "entries": _cut(bundle.entries),
+        "entries": _cut([_entry(entry) for entry in bundle.entries]),
         "checkpoint": bundle.checkpoint,
         "former": bundle.former,
     }
@@ -57,6 +58,11 @@ def report_facts(
 
 def _cut(rows: Sequence[Any]) -> dict[str, Any]:
     return {"rows": rows[:MOST_ROWS], "left": max(0, len(rows) - MOST_ROWS), "all": len(rows)}
+
+
+def _entry(entry: JournalEntry) -> Facts:
+    told = entry.act.replace("_", " ")
+    return {"number": entry.number, "at": entry.at, "told": told, "subject": entry.subject}
 
 
 def _check(check: ReceivingCheck, *, with_names: bool) -> Facts:

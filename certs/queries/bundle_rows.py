@@ -15,7 +15,9 @@ from certs.models import (
     Certificate,
     PaperRenewal,
     ProofTest,
+    RecallNotice,
     ReceivingCheck,
+    SiteReport,
     WireTest,
 )
 from certs.queries.batches import in_batches
@@ -101,6 +103,26 @@ def reels_in(story: Story) -> set[str]:
     """Give the codes of every reel of a story."""
     back = {reel["code"] for rope in story["back"] for reel in rope["reels"]}
     return back | {reel["code"] for reel in story["reels"]}
+
+
+def reports_of(story: Story, *, until: datetime | None) -> list[SiteReport]:
+    """Read the reports from site that were made at the tags of the story."""
+    found: list[SiteReport] = []
+    for some in in_batches({tag["code"] for tag in story["tags"]}):
+        rows = SiteReport.objects.filter(tag__code__in=some).select_related("tag", "hold")
+        found += rows.select_related("closed_by").prefetch_related("photos__file")
+    known = (report for report in found if until is None or report.received_at < until)
+    return sorted(known, key=lambda report: report.code)
+
+
+def notices_of(holds: Collection[StoryHold], *, until: datetime | None) -> list[RecallNotice]:
+    """Read the letters of recalls that were written from these holds."""
+    found: list[RecallNotice] = []
+    for some in in_batches({one.hold.code for one in holds}):
+        rows = RecallNotice.objects.filter(hold__code__in=some)
+        found += rows.select_related("hold", "customer", "letter", "written_by", "sent_by")
+    known = (notice for notice in found if until is None or notice.written_at < until)
+    return sorted(known, key=lambda notice: notice.code)
 
 
 def entries_about(codes: Collection[str], *, until: datetime | None) -> list[JournalEntry]:

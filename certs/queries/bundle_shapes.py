@@ -9,7 +9,9 @@ from certs.models import (
     Certificate,
     PaperRenewal,
     ProofTest,
+    RecallNotice,
     ReceivingCheck,
+    SiteReport,
     WireTest,
 )
 from certs.queries.story_holds import StoryHold
@@ -40,6 +42,8 @@ class Bundled:
     wire_tests: Sequence[WireTest]
     checks: Sequence[ReceivingCheck]
     holds: Sequence[StoryHold]
+    reports: Sequence[SiteReport]
+    notices: Sequence[RecallNotice]
     entries: Sequence[JournalEntry]
     people: Mapping[str, Person]
     checkpoint: Checkpoint | None
@@ -58,4 +62,7 @@ class Bundled:
         papers = [paper.pdf for paper in self.certificates]
         scans = [document.file for document in self.mill_documents]
         renewed = [renewal.file for renewal in self.renewals]
-        return [kept for kept in (*logs, *papers, *scans, *renewed) if kept is not None]
+        photos = [photo.file for report in self.reports for photo in report.photos.all()]
+        letters = [notice.letter for notice in self.notices]
+        every = (*logs, *papers, *scans, *renewed, *photos, *letters)
+        return [kept for kept in every if kept is not None]

@@ -20,8 +20,9 @@ from certs.documents.bundle_report import bundle_report_pdf
 from certs.documents.verifier_file import NAME as VERIFIER
 from certs.queries.audit.one_moment import one_moment
 from certs.queries.bundle import bundled
-from certs.queries.bundle_files import PROBLEM, bundle_files
+from certs.queries.bundle_files import bundle_files
 from certs.queries.bundle_journal import unproved
+from certs.queries.bundle_kept import PROBLEM
 from certs.queries.bundle_report import report_facts
 from certs.queries.bundle_shapes import Bundled
 from certs.queries.bundle_tests import tests_told

@@ -121,7 +121,7 @@ def test_an_earlier_day_is_told_with_a_banner(as_auditor, claims):
     given_hold(claims.piece)
     day = MOMENT.date().isoformat()
     text = story(as_auditor, claims.piece.code, on=day)
-    assert "As known on 2 March 2026, when that day ended" in text
+    assert "As known on 2026-03-02, when that day ended" in text
     assert "left out" in text
     assert "every metre and where it went" not in text
     assert "when that day ended" not in story(as_auditor, claims.piece.code)

@@ -30,6 +30,8 @@ from tests.certs.papers import (
     given_cut_length_draft,
     issued,
 )
+from tests.certs.recalls import answered, given_doubt, sent, written
+from tests.certs.sites import a_photograph, given_report, given_tag
 from tests.certs.wires import given_paper_test
 from tests.factories import (
     MOMENT,
@@ -299,3 +301,38 @@ def test_a_checkpoint_of_an_earlier_day_is_bound_to_that_of_today(tables, tmp_pa
     assert verdicts["one journal"] == "holds"
     assert code == CANNOT_SAY
     assert "fails" not in verdicts.values()
+
+
+def test_reports_from_site_go_in_without_how_to_reach_who_made_them(tables):
+    tag = given_tag(given_piece())
+    report = given_report(tag, contact="Quillon, 0123", photos=[a_photograph()])
+    thing = tag.piece.code
+    files = files_of(taken(thing)[1])
+    folder = f"site-reports/{report.code}"
+    told = json.loads(files[f"{folder}/report.json"])
+    assert told["words"] == report.words
+    assert "contact" not in told
+    stored = report.photos.get().file
+    assert sha256(files[f"{folder}/photograph-1.jpg"]).hexdigest() == stored.sha256
+    assert report.code in files["journal/entries.txt"].decode()
+    assert b"Quillon" not in b"".join(files.values())
+
+
+def test_letters_of_a_recall_go_in_with_what_was_known_of_them(tables):
+    notice = answered(sent(written(given_doubt().hold)[0]))
+    code, end = notice.hold.code, MOMENT + timedelta(days=9)
+    now = files_of(taken(code, at=end)[1])
+    then = files_of(taken(code, at=end, on=notice.written_at.date())[1])
+    before = files_of(taken(code, at=end, on=MOMENT.date())[1])
+    folder = f"recall-notices/{notice.code}"
+    letter = now[f"{folder}/{notice.code}.pdf"]
+    assert sha256(letter).hexdigest() == notice.letter.sha256
+    assert json.loads(now[f"{folder}/notice.json"])["acknowledged_by"] == "their stores"
+    told = json.loads(then[f"{folder}/notice.json"])
+    assert (told["sent_how"], told["acknowledged_at"], told["acknowledged_by"]) == (
+        "by post",
+        None,
+        "",
+    )
+    assert not [name for name in before if name.startswith("recall-notices/")]
+    assert notice.code in now["journal/entries.txt"].decode()
