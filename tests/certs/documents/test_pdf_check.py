@@ -10,6 +10,7 @@ from functools import cache
 
 import pikepdf
 import pytest
+from asn1crypto.cms import ContentInfo
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pyhanko.pdf_utils.generic import DictionaryObject, NameObject, StreamObject, pdf_string
@@ -51,8 +52,12 @@ def in_the_page():
 
 
 def in_the_signature():
-    start, _ = container()
-    return flipped(paper(), start + 1500)
+    start, end = container()
+    cms = bytes.fromhex(paper()[start:end].decode())
+    value = ContentInfo.load(cms)["content"]["signer_infos"][0]["signature"].native
+    last = cms.index(value) + len(value) - 1  # of the number s, so that it still reads as one
+    changed = flipped(cms, last).hex().encode()
+    return paper()[:start] + changed + paper()[end:]
 
 
 def in_the_unused_room():
