@@ -24,6 +24,7 @@ Part = TypeVar("Part")
 
 _SIGNED_DATA = bytes.fromhex("2a864886f70d010702")
 _MESSAGE_DIGEST = bytes.fromhex("2a864886f70d010904")
+_TIME_STAMP_INFO = bytes.fromhex("2a864886f70d0109100104")
 _SIGNING_CERTIFICATE_V2 = bytes.fromhex("2a864886f70d010910022f")
 _SHA_256 = bytes.fromhex("608648016503040201")
 _ECDSA_WITH_SHA_256 = bytes.fromhex("2a8648ce3d040302")
@@ -115,6 +116,23 @@ def read_paper_signature(data: bytes) -> PaperSignature:
         message_digest=_attribute(attributes, _MESSAGE_DIGEST).content,
         signature=signature.content,
     )
+
+
+def stamped_digest(data: bytes) -> bytes:
+    """Give the digest that a time stamp (RFC 3161, 2.4.2) is over. Raises `NotReadableError`.
+
+    Neither the stamp's signature nor whose it is is checked.
+    """
+    _, content = _exactly(read_one_der(data).parts(), 2)
+    inner = _at_least(read_one_der(content.content).parts(), 4)[2]
+    kind, told = _exactly(inner.parts(), 2)
+    if kind.content != _TIME_STAMP_INFO:
+        raise UnknownKindError("it is no time stamp")
+    octets = read_one_der(told.content)
+    imprint = _at_least(read_one_der(octets.content).parts(), 5)[2]
+    algorithm, digest = _exactly(imprint.parts(), 2)
+    _expect_algorithm(algorithm, _SHA_256)
+    return digest.content
 
 
 def fault_of_signature(signature: PaperSignature, *, signed_digest: bytes) -> str:

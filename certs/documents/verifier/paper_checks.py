@@ -20,6 +20,7 @@ from certs.documents.verifier.cms import (
 from certs.documents.verifier.credential_proof import is_proved_by, key_named_in
 from certs.documents.verifier.handed_in import HandedIn, Named
 from certs.documents.verifier.house_keys import HouseKey, HouseKeys, fault_of_time
+from certs.documents.verifier.issued_file import issue_naming, judge_file
 from certs.documents.verifier.json_form import read_json
 from certs.documents.verifier.proved_entries import ProvedEntry
 from certs.documents.verifier.signed_pdf import read_enclosures, read_signed_range
@@ -32,7 +33,11 @@ def check_papers(handed_in: HandedIn, entries: Sequence[ProvedEntry]) -> list[Ch
     """
     checks = []
     for paper in handed_in.papers:
-        if paper.is_asked or b"/ByteRange" in paper.data or _names(entries, "pdf", paper.data):
+        if (
+            paper.is_asked
+            or b"/ByteRange" in paper.data
+            or issue_naming(entries, "pdf", paper.data)
+        ):
             checks += _paper_checks(paper, handed_in, entries)
     for name, data, document in handed_in.credentials:
         checks += _credential_checks(name, data, document, handed_in.keys, entries)
@@ -43,10 +48,9 @@ def _paper_checks(paper: Named, handed_in: HandedIn, entries: Sequence[ProvedEnt
     enclosed = read_enclosures(paper.data)
     credentials = [(data, document) for data, document in map(_as_credential, enclosed) if document]
     numbers = {_number_of(document) for _, document in credentials}
-    same = _same_file(paper.data, numbers, entries)
-    entry = _names(entries, "pdf", paper.data)
+    verdict, meaning, entry = judge_file(paper.data, numbers, entries)
     checks = [
-        Check(paper.name, "file as issued", *same),
+        Check(paper.name, "file as issued", verdict, meaning),
         Check(paper.name, "signature", *_signature(paper.data, handed_in.keys, entry)),
     ]
     for data, document in credentials:
@@ -62,16 +66,6 @@ def _paper_checks(paper: Named, handed_in: HandedIn, entries: Sequence[ProvedEnt
         text = "No data with a proof of their own were found in it."
         checks.append(Check(paper.name, "enclosed data", UNSAID, text))
     return checks
-
-
-def _same_file(data: bytes, numbers: "set[str]", entries: Sequence[ProvedEntry]) -> tuple[str, str]:
-    entry = _names(entries, "pdf", data)
-    if entry is not None:
-        return HOLDS, f"It is the very file that was issued as {entry.subject} on {entry.at}."
-    if any(entry.subject in numbers and "pdf_sha256" in entry.detail for entry in entries):
-        return FAILS, "It is not the file that was issued under this number: it was changed."
-    digest = hashlib.sha256(data).hexdigest()
-    return UNSAID, f"No proof was handed in that names this file (SHA-256 {digest})."
 
 
 def _signature(data: bytes, keys: HouseKeys, entry: ProvedEntry | None) -> tuple[str, str]:
@@ -119,7 +113,7 @@ def _credential_checks(
     keys: HouseKeys,
     entries: Sequence[ProvedEntry],
 ) -> list[Check]:
-    entry = _names(entries, "credential", data)
+    entry = issue_naming(entries, "credential", data)
     number = _number_of(document)
     if entry is not None:
         named = (HOLDS, f"The journal names these data under {entry.subject}.")
@@ -167,12 +161,6 @@ def _record(document: dict[str, Any], enclosed: Sequence[bytes]) -> tuple[str, s
     if any(_as_credential(data)[1] is None for data in enclosed):
         return FAILS, "The record that is enclosed is not the one that the data name."
     return UNSAID, "The record that the data name is not enclosed."
-
-
-def _names(entries: Sequence[ProvedEntry], what: str, data: bytes) -> ProvedEntry | None:
-    digest = hashlib.sha256(data).hexdigest()
-    named = (entry for entry in entries if entry.detail.get(f"{what}_sha256") == digest)
-    return next(named, None)
 
 
 def _as_credential(data: bytes) -> tuple[bytes, dict[str, Any] | None]:

@@ -33,10 +33,30 @@ def read_signed_range(pdf: bytes) -> SignedRange | None:
 
     Raises `NotReadableError` where it covers other bytes than all but its slot.
     """
-    ranges = [tuple(map(int, match.groups())) for match in _RANGE.finditer(pdf)]
-    if not ranges:
-        return None
-    start, length, again, rest = min(ranges, key=lambda found: found[2] + found[3])
+    ranges = _ranges(pdf)
+    return _covered(pdf, min(ranges, key=_end_of)) if ranges else None
+
+
+def read_last_range(pdf: bytes) -> SignedRange | None:
+    """Find the signature or time stamp over the whole file; None where bytes follow the last one.
+
+    Raises `NotReadableError` as above.
+    """
+    ranges = _ranges(pdf)
+    last = max(ranges, key=_end_of) if ranges else None
+    return _covered(pdf, last) if last and _end_of(last) == len(pdf) else None
+
+
+def _ranges(pdf: bytes) -> list[tuple[int, ...]]:
+    return [tuple(map(int, match.groups())) for match in _RANGE.finditer(pdf)]
+
+
+def _end_of(found: tuple[int, ...]) -> int:
+    return found[2] + found[3]
+
+
+def _covered(pdf: bytes, found: tuple[int, ...]) -> SignedRange:
+    start, length, again, rest = found
     end = again + rest
     slot = pdf[length:again]
     if start != 0 or not length < again <= end <= len(pdf):
