@@ -3,9 +3,15 @@
 Each letter is an act of its own, in a transaction of its own: a failure half-way leaves whole
 letters, and asking again writes those that are missing. What a letter has told a customer is
 told no second time; what was found since is told in a further letter.
+
+Printing takes long, so a letter is printed for the code that is likely to be next with nothing
+locked. Under lock, code and facts are looked at again: only if they have moved on is it printed
+there.
 """
 
 import json
+from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
@@ -29,7 +35,7 @@ from inventory.services.files import keep_made
 from inventory.services.guarded import add_row
 from inventory.services.journal import append
 from inventory.services.locks import lock_row
-from inventory.services.numbering import RECALL_NOTICE, take_code
+from inventory.services.numbering import RECALL_NOTICE, next_number, take_code
 
 LONGEST_WORDS = 1000
 
@@ -69,24 +75,25 @@ def _write(
     hold: Hold, customer: str, *, words: str, by: Person, at: datetime
 ) -> RecallNotice | None:
     """Write one letter, unless another writer of the same was quicker."""
+    one = _untold(hold, customer)
+    if one is None:
+        return None
+    likely = f"{RECALL_NOTICE}-{next_number(RECALL_NOTICE):05d}"
+    ahead = _print(_facts(hold, one, number=likely, words=words, by=by, at=at))
     with transaction.atomic():
         locked = _standing_hold(hold)
-        recall = recall_of_hold(locked)
-        found = standings(locked, recall) if recall else ()
-        one = next((s for s in found if s.customer.code == customer and s.unwritten.codes), None)
+        one = _untold(locked, customer)
         if one is None:
             return None
-        facts = _facts(locked, one, words=words, by=by, at=at)
-        canonical = canonical_text(facts)
+        number = take_code(RECALL_NOTICE)
+        facts = _facts(locked, one, number=number, words=words, by=by, at=at)
+        printed = ahead if ahead.canonical == canonical_text(facts) else _print(facts)
         letter = keep_made(
-            content=recall_letter_pdf(facts, canonical=canonical),
-            name=f"{facts['number']}.pdf",
-            media_type="application/pdf",
-            at=at,
+            content=printed.pdf, name=f"{number}.pdf", media_type="application/pdf", at=at
         )
         notice = add_row(
             RecallNotice(
-                code=facts["number"],
+                code=number,
                 hold=locked,
                 customer=one.customer,
                 facts=facts,
@@ -113,6 +120,26 @@ def _write(
     return notice
 
 
+@dataclass(frozen=True, slots=True)
+class _Printed:
+    """A letter, and the facts that it was printed from."""
+
+    canonical: str
+    pdf: bytes
+
+
+def _print(facts: Mapping[str, Any]) -> _Printed:
+    canonical = canonical_text(facts)
+    return _Printed(canonical, recall_letter_pdf(facts, canonical=canonical))
+
+
+def _untold(hold: Hold, customer: str) -> CustomerStanding | None:
+    """Find a customer who has something that no letter names; None where he was told of all."""
+    recall = recall_of_hold(hold)
+    found = standings(hold, recall) if recall else ()
+    return next((s for s in found if s.customer.code == customer and s.unwritten.codes), None)
+
+
 def _standing_hold(hold: Hold) -> Hold:
     """Lock the hold, by which two writers of the same letters wait for each other."""
     lock_row(hold)
@@ -123,11 +150,11 @@ def _standing_hold(hold: Hold) -> Hold:
 
 
 def _facts(
-    hold: Hold, one: CustomerStanding, *, words: str, by: Person, at: datetime
+    hold: Hold, one: CustomerStanding, *, number: str, words: str, by: Person, at: datetime
 ) -> dict[str, Any]:
     """Give all that the letter says, as JSON; it is frozen with the letter."""
     facts = {
-        "number": take_code(RECALL_NOTICE),
+        "number": number,
         "written_at": at.isoformat(),
         "written_by": {"name": str(by), "role": by.get_role_display()},
         "issuer": {"name": settings.ISSUER_NAME, "address": settings.ISSUER_ADDRESS},

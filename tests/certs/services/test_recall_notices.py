@@ -6,7 +6,7 @@ from threading import Barrier, Thread
 
 import pikepdf
 import pytest
-from django.db import connection
+from django.db import connection, transaction
 
 from certs.models import RecallNotice
 from certs.queries.recall_of_hold import codes_in
@@ -20,6 +20,7 @@ from inventory.rules.canonical import canonical_text
 from inventory.rules.roles import Role
 from inventory.services.authority import NotAllowed
 from inventory.services.holds import release_hold
+from inventory.services.numbering import RECALL_NOTICE, take_code
 from tests.certs.claims import FOLDER
 from tests.certs.recalls import ANSWERED, LATER, SENT, answered, given_doubt, sent, written
 from tests.factories import (
@@ -129,6 +130,38 @@ def test_a_failure_half_way_leaves_whole_letters_and_no_gap(doubt, monkeypatch):
             written(doubt.hold)
     assert [one.code for one in RecallNotice.objects.all()] == ["RN-00001"]
     assert [one.code for one in written(doubt.hold)] == ["RN-00002"]
+
+
+def test_a_letter_whose_code_went_to_another_meanwhile_is_printed_anew(doubt, monkeypatch):
+    real, printed = service.recall_letter_pdf, []
+
+    def overtaken(facts, **more):
+        if not printed:
+            with transaction.atomic():
+                take_code(RECALL_NOTICE)
+        printed.append(facts["number"])
+        return real(facts, **more)
+
+    monkeypatch.setattr(service, "recall_letter_pdf", overtaken)
+    letters = written(doubt.hold)
+    assert printed == ["RN-00001", "RN-00002", "RN-00003"]
+    assert [one.code for one in letters] == printed[1:]
+    with pikepdf.open(BytesIO(read_file(letters[0].letter))) as pdf:
+        assert printed[1] in str(pdf.docinfo["/Title"])
+
+
+@pytest.mark.usefixtures("committed_db")
+def test_a_letter_is_printed_with_nothing_locked(monkeypatch):
+    load_specifications(folder=FOLDER)
+    doubt, real, locked = given_doubt(), service.recall_letter_pdf, []
+
+    def printing(facts, **more):
+        locked.append(connection.in_atomic_block)
+        return real(facts, **more)
+
+    monkeypatch.setattr(service, "recall_letter_pdf", printing)
+    written(doubt.hold)
+    assert locked == [False, False]
 
 
 def test_a_released_hold_recalls_nothing(doubt):
