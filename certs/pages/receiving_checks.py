@@ -13,7 +13,7 @@ from certs.pages.forms.receiving import MeasuredForm
 from certs.pages.found_points import OUTCOME_SHAPES, found_points
 from certs.pages.receiving import told_of
 from certs.pages.rendering import show
-from certs.queries.receiving_checks import check_of_code, checks_of, mill_reel_of, points
+from certs.queries.receiving_checks import check_of_code, checks_of, points
 from certs.rules.derived import trimmed
 from certs.rules.finding import Verdict
 from certs.rules.measured_diameter import FIELDS
@@ -24,6 +24,7 @@ from inventory.models import Reel
 from inventory.pages.acting import deed, done, found, perform, signed_in, typed
 from inventory.pages.facts import Fact, told
 from inventory.pages.table import Cell, Line, Table, build_table
+from inventory.queries.families import mill_reel_of
 from inventory.queries.things import reel_of_code
 from inventory.rules.as_given import beside
 from inventory.rules.units import format_kg, format_metres

@@ -7,8 +7,9 @@ from django.http import HttpRequest
 
 from certs.models import ReceivingCheck
 from certs.pages.found_points import OUTCOME_SHAPES
-from certs.queries.receiving_checks import check_standings, mill_reel_of
+from certs.queries.receiving_checks import check_standings
 from inventory.models import Person
+from inventory.queries.families import mill_reel_of
 from inventory.queries.things import reel_of_code
 
 _VIEWS: Final = frozenset({"inventory:reel", "certs:reel_strength"})

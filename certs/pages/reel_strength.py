@@ -20,7 +20,7 @@ from certs.queries.derivation import NoBasis, certified_force, diameter_limits, 
 from certs.queries.grade import grade_of
 from certs.queries.papers_affected import papers_affected_on
 from certs.queries.receiving import can_compare_force
-from certs.queries.receiving_checks import checks_of, mill_reel_of
+from certs.queries.receiving_checks import checks_of
 from certs.queries.rope_tests import RopeTest, tests_on_rope
 from certs.queries.wire_tests import route_from, wire_tests_on
 from certs.rules.cautions import ROPE_ONLY
@@ -31,6 +31,7 @@ from inventory.models import Reel
 from inventory.pages.acting import deed, done, found, perform, typed
 from inventory.pages.facts import Fact
 from inventory.pages.table import Cell, Column, Line, Table, build_table
+from inventory.queries.families import mill_reel_of
 from inventory.queries.things import reel_of_code
 from inventory.rules.units import format_kn
 

@@ -15,8 +15,7 @@ from django.db.models import Q, QuerySet
 from certs.models import BreakingTest, Certificate, CertificatePiece
 from certs.queries.stated_strengths import Overstated, overstated_in
 from inventory.models import AssemblyPiece, Reel
-from inventory.queries.families import families_of, mill_reels_of_pieces
-from inventory.queries.trace_back import trace_back
+from inventory.queries.families import families_of, mill_reels_of_pieces, reels_of_same_rope
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +46,7 @@ def papers_affected_by(test: BreakingTest) -> list[AffectedPaper]:
 
 def papers_affected_on(reel: Reel) -> list[AffectedPaper]:
     """Find those of a reel's family: all that came off the same mill reel."""
-    ancestors = trace_back(reel_id=reel.pk, from_mm=0, to_mm=reel.length_mm)
-    family = families_of([ancestors[-1].reel_id])
-    return _affected(_failed().filter(sample__reel__in=family))
+    return _affected(_failed().filter(sample__reel__in=reels_of_same_rope(reel)))
 
 
 def _failed() -> QuerySet[BreakingTest]:

@@ -12,7 +12,7 @@ from certs.models import ReceivingCheck
 from certs.rules.finding import Verdict
 from certs.rules.measured_diameter import Readings
 from inventory.models import Reel
-from inventory.queries.trace_back import trace_back
+from inventory.queries.families import mill_reel_of
 
 _NEED = "Measure it at goods in and record what was found."
 
@@ -40,12 +40,6 @@ def check_of_code(code: str) -> ReceivingCheck | None:
     """Return the check of a code; None where nothing has it."""
     found = ReceivingCheck.objects.filter(code=code)
     return found.select_related("reel", "hold", "agreed", "checked_by").first()
-
-
-def mill_reel_of(reel: Reel) -> Reel:
-    """Return the mill's reel that a reel was wound from; a mill's reel is its own."""
-    *_, root = trace_back(reel_id=reel.pk, from_mm=0, to_mm=reel.length_mm)
-    return Reel.objects.get(pk=root.reel_id)
 
 
 def last_weighing(reel: Reel) -> ReceivingCheck | None:

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 
 from certs.models import BreakingTest
 from certs.queries.decisions import decision_stands
-from certs.queries.test_doubts import doubts_of, same_rope
+from certs.queries.test_doubts import doubts_of
 from inventory.models import Reel
+from inventory.queries.families import reels_of_same_rope
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +35,7 @@ class RopeTest:
 def tests_on_rope(reel: Reel) -> list[RopeTest]:
     """List the breaking-force tests on this rope, wherever it was wound; oldest first."""
     tests = list(
-        BreakingTest.objects.filter(sample__reel_id__in=same_rope(reel), reversal=None)
+        BreakingTest.objects.filter(sample__reel_id__in=reels_of_same_rope(reel), reversal=None)
         .select_related("sample", "machine", "calibration", "retest_of", "decision_rule")
         .order_by("tested_at", "id")
     )

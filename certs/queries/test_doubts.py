@@ -1,21 +1,12 @@
-"""Which tests speak of a reel's rope, and what puts one in doubt, whatever its kind.
+"""What puts a test in doubt, whatever its kind.
 
-Tests speak of all rope of one mill reel; which kind of test says what is decided by `rope_tests`
-and `wire_tests`.
+Which tests speak of a reel's rope, and what they say, is decided by `rope_tests` and `wire_tests`.
 """
 
-from collections.abc import Collection, Iterable
+from collections.abc import Iterable
 
 from certs.models import BreakingTest, WireTest
-from inventory.models import Hold, Reel
-from inventory.queries.trace_back import trace_back
-from inventory.queries.trace_forward import reel_ids_from
-
-
-def same_rope(reel: Reel) -> Collection[int]:
-    """Return the ids of all reels with rope of the same mill reel, wherever it was wound."""
-    ancestors = trace_back(reel_id=reel.pk, from_mm=0, to_mm=reel.length_mm)
-    return reel_ids_from(Reel.objects.get(pk=ancestors[-1].reel_id))
+from inventory.models import Hold
 
 
 def doubts_of(tests: Iterable[BreakingTest | WireTest]) -> list[tuple[str, ...]]:

@@ -11,11 +11,12 @@ from django.db.models import QuerySet
 
 from certs.models import WireTest
 from certs.queries.rope_tests import RopeTest, tests_on_rope
-from certs.queries.test_doubts import doubts_of, same_rope
+from certs.queries.test_doubts import doubts_of
 from certs.rules.force_route import ActualForce, CalculatedForce, Route, route
 from certs.rules.wire_strength import Wire
 from certs.rules.wire_tests import Method
 from inventory.models import CutPiece, Reel
+from inventory.queries.families import reels_of_same_rope
 from inventory.queries.trace_back import back_from_piece, back_from_reel
 
 
@@ -67,7 +68,7 @@ def wires_of(test: WireTest) -> tuple[Wire, ...]:
 
 def wire_tests_on(reel: Reel) -> list[RopeWireTest]:
     """List the wire tests on a reel's rope, wherever it was wound; oldest first."""
-    found = WireTest.objects.filter(reel_id__in=same_rope(reel), reversal=None)
+    found = WireTest.objects.filter(reel_id__in=reels_of_same_rope(reel), reversal=None)
     tests = list(
         found.select_related("reel", "sample", "machine", "calibration").order_by("tested_at", "id")
     )

@@ -1,12 +1,24 @@
 """Which rope came off one mill reel: the reel itself and every reel wound from it, however often.
 
-Two recursive queries, whatever the number of pieces or reels asked about.
+One recursive query each way, whatever the number of pieces or reels asked about.
 """
 
 from collections.abc import Collection
 
+from inventory.models import Reel
 from inventory.queries.genealogy_sql import Sql, down, rows, up
 from inventory.queries.seeds import up_from_pieces
+from inventory.queries.trace_back import trace_back
+
+
+def mill_reel_of(reel: Reel) -> Reel:
+    """Return the mill's reel that a reel was wound from; a mill's reel is its own."""
+    return Reel.objects.get(pk=_mill_reel_id(reel))
+
+
+def reels_of_same_rope(reel: Reel) -> Collection[int]:
+    """Return the ids of all reels with rope of the same mill reel, wherever it was wound."""
+    return families_of([_mill_reel_id(reel)]).keys()
 
 
 def mill_reels_of_pieces(piece_ids: Collection[int]) -> dict[int, int]:
@@ -28,6 +40,10 @@ def families_of(mill_reel_ids: Collection[int]) -> dict[int, int]:
     marks = ", ".join(["%s"] * len(ids))
     seed = Sql(_WHOLE_REELS).then(f"WHERE reel.id IN ({marks})", *ids)
     return dict(rows(down(seed).then("SELECT DISTINCT reel_id, asked_id FROM down")))
+
+
+def _mill_reel_id(reel: Reel) -> int:
+    return trace_back(reel_id=reel.pk, from_mm=0, to_mm=reel.length_mm)[-1].reel_id
 
 
 _WHOLE_REELS = """SELECT reel.id AS reel_id, CAST(0 AS bigint) AS from_mm,

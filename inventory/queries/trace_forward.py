@@ -16,7 +16,7 @@ from inventory.queries.forward_rows import (
     ForwardReel,
 )
 from inventory.queries.forward_select import piece_ids, reached
-from inventory.queries.genealogy_sql import Sql, down, rows
+from inventory.queries.genealogy_sql import Sql, down
 from inventory.queries.seeds import down_from, down_from_stretch
 from inventory.rules.metres import Stretch
 
@@ -35,7 +35,6 @@ __all__ = [
     "forward_from_piece",
     "forward_from_reel",
     "forward_sql",
-    "reel_ids_from",
 ]
 
 
@@ -103,12 +102,6 @@ def forward_as_ever(
     if isinstance(source, Heat):
         lots = FittingLot.objects.filter(heat=source).select_related("maker").order_by("code")
     return fold(reached(down(seed), reversed_too=True), fitting_lots=lots)
-
-
-def reel_ids_from(reel: Reel) -> set[int]:
-    """Return the ids of a reel and of every reel wound from it, whatever else was made of it."""
-    walk = down(down_from(reel)).then("SELECT DISTINCT reel_id FROM down")
-    return {reel_id for (reel_id,) in rows(walk)}
 
 
 def forward_sql(

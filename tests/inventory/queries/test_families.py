@@ -2,7 +2,12 @@
 
 import pytest
 
-from inventory.queries.families import families_of, mill_reels_of_pieces
+from inventory.queries.families import (
+    families_of,
+    mill_reel_of,
+    mill_reels_of_pieces,
+    reels_of_same_rope,
+)
 from inventory.services.rewind import rewind_reel
 from inventory.services.take_back import take_back_piece
 from tests.factories import MOMENT, given_delivery, given_person, given_piece, given_reel
@@ -43,6 +48,17 @@ def test_a_piece_leads_to_its_mill_reel_however_often_it_was_wound(family):
     pieces = [given_piece(reel=reel, length_m=5) for reel in family]
     found = mill_reels_of_pieces({piece.pk for piece in pieces})
     assert found == {piece.pk: family[0].pk for piece in pieces}
+
+
+def test_every_reel_leads_to_its_mill_reel_and_all_rope_of_it(
+    family, django_assert_num_queries
+):
+    given_reel()
+    for reel in family:
+        with django_assert_num_queries(2):
+            assert mill_reel_of(reel) == family[0]
+        with django_assert_num_queries(2):
+            assert set(reels_of_same_rope(reel)) == {one.pk for one in family}
 
 
 def test_nothing_asked_costs_nothing(django_assert_num_queries):

@@ -12,7 +12,6 @@ from inventory.queries.trace_forward import (
     forward_from_piece,
     forward_from_reel,
     forward_sql,
-    reel_ids_from,
 )
 from inventory.rules.metres import Stretch
 from inventory.rules.refusal import Refusal
@@ -211,12 +210,3 @@ def test_everything_else_costs_one_query(story, django_assert_num_queries):
         forward_from_piece(story.loose)
         forward_from_fitting_lot(story.lot)
         forward_from_assembly(story.sling)
-
-
-def test_the_reels_wound_from_a_reel_are_found_by_one_query(story, django_assert_num_queries):
-    again = rope.rewound(story.wound, 100, 200)
-    stranger = rope.mill_reel(1000)
-    with django_assert_num_queries(1):
-        assert reel_ids_from(story.mill) == {story.mill.pk, story.wound.pk, again.pk}
-    assert reel_ids_from(again) == {again.pk}
-    assert reel_ids_from(stranger) == {stranger.pk}
