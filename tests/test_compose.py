@@ -81,8 +81,17 @@ def test_web_waits_for_the_database_to_be_prepared():
         assert condition == "service_completed_successfully"
 
 
+@pytest.mark.parametrize("service", OUR_SERVICES)
+def test_keys_lie_in_a_volume_of_their_own(service):
+    parts = COMPOSE["services"][service]
+    folder = parts["environment"]["KEYS_ROOT"]
+    assert f"keys:{folder}" in parts["volumes"]
+    assert not folder.startswith(parts["environment"]["STORAGE_ROOT"])
+    assert f"-m 700 {folder}\n" in parts["build"]["dockerfile_inline"]
+
+
 def test_no_pass_phrase_is_written_down():
     written = (ROOT / "docker-compose.yml").read_text()
-    values = re.findall(r"(?:PASSWORD|SECRET_KEY): (.+)", written)
+    values = re.findall(r"(?:PASSWORD|SECRET_KEY|PASSPHRASE): (.+)", written)
     assert values
     assert all(value.startswith("${") for value in values)
