@@ -13,6 +13,8 @@ from datetime import UTC, datetime
 from typing import IO, Final
 
 MANIFEST: Final = "MANIFEST.json"
+# What stands for the manifest's own hash while that is reckoned.
+_NO_HASH: Final = "0" * 64
 # Pictures and PDFs are packed already.
 _PACKED: Final = (".pdf", ".jpg", ".png")
 _FILE_OF_UNIX: Final = 3
@@ -67,10 +69,23 @@ def write_bundle(
                 "size_bytes": len(content),
                 "what": file.what,
             }
-        manifest = {"about": about, "made_at": made_at.isoformat(), "files": listed}
-        text = json.dumps(manifest, ensure_ascii=False, indent=2, sort_keys=True) + "\n"
+        text = _manifest(listed, made_at=made_at, about=about)
         _write(archive, MANIFEST, text.encode(), made_at=made_at)
     return WrittenBundle(len(listed), hashlib.sha256(text.encode()).hexdigest())
+
+
+def _manifest(listed: dict[str, dict[str, str | int]], *, made_at: datetime, about: str) -> str:
+    """Write the list of files, with the SHA-256 that it has while zeros stand for that."""
+    manifest = {
+        "about": about,
+        "files": listed,
+        "made_at": made_at.isoformat(),
+        "own_sha256": _NO_HASH,
+    }
+    text = json.dumps(manifest, ensure_ascii=False, indent=2, sort_keys=True) + "\n"
+    digest = hashlib.sha256(text.encode()).hexdigest()
+    before, _, after = text.rpartition(_NO_HASH)
+    return before + digest + after
 
 
 def _write(archive: zipfile.ZipFile, path: str, content: bytes, *, made_at: datetime) -> None:

@@ -4,6 +4,7 @@ Only for checking: what is looked at is public, so that time and memory may depe
 """
 
 import hashlib
+from functools import lru_cache
 from typing import NamedTuple
 
 _PRIME = 2**255 - 19
@@ -26,6 +27,8 @@ class EdPoint(NamedTuple):
 _ZERO = EdPoint(0, 1, 1, 0)
 
 
+# All proofs of a bundle bear one signature, of their checkpoint.
+@lru_cache(maxsize=1024)
 def verify_ed25519(*, public_key: bytes, message: bytes, signature: bytes) -> bool:
     """Tell whether the signature (64 bytes) of the message is by this key (32 bytes)."""
     if len(public_key) != KEY_BYTES or len(signature) != SIGNATURE_BYTES:

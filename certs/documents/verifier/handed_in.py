@@ -6,6 +6,7 @@ By content and not by name, except for the list of files, which is called MANIFE
 import io
 import re
 import zipfile
+import zlib
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -206,9 +207,16 @@ def _files_in(data: bytes, name: str) -> Iterator[Named]:
             if sum(info.file_size for info in infos) > MOST_BYTES:
                 raise NotReadableError(f"{name}: more is in it than this tool reads at once")
             for info in infos:
-                yield Named(info.filename, archive.read(info), is_asked=False)
+                yield Named(info.filename, _unzipped(archive, info, name), is_asked=False)
     except (zipfile.BadZipFile, OSError, RuntimeError, NotImplementedError, EOFError) as problem:
         raise NotReadableError(f"{name}: it is no whole archive") from problem
+
+
+def _unzipped(archive: zipfile.ZipFile, info: zipfile.ZipInfo, name: str) -> bytes:
+    try:
+        return archive.read(info)
+    except (zipfile.BadZipFile, zlib.error, OSError, EOFError) as problem:
+        raise NotReadableError(f"{name}: {info.filename} in it is damaged") from problem
 
 
 def _text(data: bytes) -> str:

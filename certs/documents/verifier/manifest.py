@@ -22,9 +22,12 @@ def check_manifests(files: Sequence[Named]) -> list[Check]:
 
 def _compared(manifest: Named, files: Sequence[Named]) -> tuple[str, str]:
     try:
-        listed = dict(_listed(read_json(manifest.data)))
+        document = read_json(manifest.data)
+        listed = dict(_listed(document))
     except NotReadableError as problem:
         return FAILS, f"The list cannot be read: {problem}."
+    if not _is_whole(document, manifest.data):
+        return FAILS, "The list itself was changed: it is not of the SHA-256 that stands in it."
     folder = manifest.name[: -len(MANIFEST)]
     there = {
         named.name[len(folder) :]: hashlib.sha256(named.data).hexdigest()
@@ -41,6 +44,15 @@ def _compared(manifest: Named, files: Sequence[Named]) -> tuple[str, str]:
     if faults:
         return FAILS, "Files are not as listed. " + "; ".join(faults) + "."
     return HOLDS, f"All {len(listed)} files are there, each with the SHA-256 that is listed."
+
+
+def _is_whole(document: Any, data: bytes) -> bool:  # noqa: ANN401 -- JSON of any shape
+    """Tell whether the list has the hash that it states, reckoned with zeros in its place."""
+    stated = str(document.get("own_sha256")).encode()
+    zeroed = b"0" * len(stated)
+    before, found, after = data.rpartition(stated)
+    hashed = hashlib.sha256(before + zeroed + after).hexdigest().encode()
+    return bool(found) and hashed == stated
 
 
 def _listed(document: Any) -> Iterator[tuple[str, str]]:  # noqa: ANN401 -- JSON of any shape

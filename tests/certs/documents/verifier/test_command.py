@@ -345,7 +345,9 @@ def test_a_checkpoint_by_a_stranger_is_found_out(run):
 
 def listed(files):
     hashes = {name: handed_out.hashlib.sha256(data).hexdigest() for name, data in files.items()}
-    return canonical_text({"files": hashes}).encode()
+    zeros = "0" * 64
+    bare = canonical_text({"files": hashes, "own_sha256": zeros})
+    return bare.replace(zeros, handed_out.hashlib.sha256(bare.encode()).hexdigest()).encode()
 
 
 @pytest.mark.parametrize(
@@ -354,6 +356,9 @@ def listed(files):
         pytest.param({}, 0, "All 4 files are there", id="as listed"),
         pytest.param({"jwks.json": b'{"keys":[] }'}, 1, "changed: jwks.json", id="one changed"),
         pytest.param({"more.txt": b"more"}, 1, "not listed: more.txt", id="one added"),
+        pytest.param(
+            {"MANIFEST.json": b'{"files":{}}'}, 1, "The list itself was changed", id="another list"
+        ),
         pytest.param({"jwks.json": None}, 1, "missing: jwks.json", id="one lost"),
     ],
 )
