@@ -27,12 +27,18 @@ RATE_LIMITS: dict[str, str] = {
     "api": "1200/min",
     **env.dict("RATE_LIMITS", default={}),
 }
+# How many processes serve; the server reads the same name.
+WEB_CONCURRENCY: int = env.int("WEB_CONCURRENCY", default=1)
 # Counts of requests lie in a cache of their own, which a flood of other entries cannot push out.
 # Several processes count together only where CACHE_URL names a cache that they share.
 CACHES: dict[str, dict[str, Any]] = {
     "default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache", "LOCATION": "default"},
     "rate": env.cache_url("CACHE_URL", default="locmemcache://rate?max_entries=100000"),
 }
+if CACHES["rate"]["BACKEND"] == "django.core.cache.backends.db.DatabaseCache":
+    CACHES["rate"]["BACKEND"] = "inventory.services.shared_counts.SharedCounts"
+# Nothing larger is read: four photographs of 8 MB, and the words with them.
+MOST_BODY_BYTES = 33 * 1024 * 1024
 
 # Whoever issues papers or keeps accounts proves more than a pass phrase. Off for demonstrations.
 MFA_REQUIRED: bool = env.bool("MFA_REQUIRED", default=not DEBUG)
@@ -95,5 +101,8 @@ LOGGING = {
         "django.server": {"handlers": [], "level": "NOTSET", "propagate": True},
         # At DEBUG it writes statements with their values: codes, hashes, contacts.
         "django.db.backends": {"level": "INFO"},
+        # A stranger's file that does not hold is no trouble of ours: the judgement says what it is.
+        "pyhanko": {"level": "ERROR"},
+        "pyhanko_certvalidator": {"level": "ERROR"},
     },
 }

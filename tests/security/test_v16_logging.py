@@ -6,13 +6,19 @@ import logging
 import logging.config
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.urls import reverse
+from pyhanko.pdf_utils.generic import pdf_string
+from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
 from rest_framework.authtoken.models import Token
 
+from certs.documents.pdf_check import check_pdf
+from certs.documents.pdf_signature import sign_pdf
 from certs.services.tags import issue_tag
 from inventory.rules.roles import Role
 from inventory.rules.secrets_hidden import HIDDEN, without_secrets
+from tests.certs.documents.signing import AT, HOUSE, PaperHouse, plain_pdf
 from tests.clients import client_of
 from tests.factories import MOMENT, given_person, given_piece
 from tests.security.conftest import PHRASE
@@ -154,3 +160,33 @@ def test_16_4_1_nobody_can_write_an_entry_of_his_own(db, log):
 def test_16_2_no_address_of_a_person_is_told(db, log):
     Client(REMOTE_ADDR="192.0.2.77").post(reverse("login"), {"username": "x", "password": "x"})
     assert "192.0.2.77" not in log()
+
+
+def updated(paper):
+    """Another language of the document, written behind the signature as PDF lets one."""
+    writer, out = IncrementalPdfFileWriter(io.BytesIO(paper)), io.BytesIO()
+    writer.root["/Lang"] = pdf_string("da")
+    writer.update_root()
+    writer.write(out)
+    return out.getvalue()
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        pytest.param(lambda paper: paper[:2000] + b"?" + paper[2001:], id="a byte"),
+        pytest.param(lambda paper: paper + b"% 20 kN\n", id="more behind it"),
+        pytest.param(updated, id="changed behind the signature"),
+        pytest.param(lambda paper: paper[: len(paper) // 2], id="cut off"),
+        pytest.param(lambda paper: paper[:-3000] + bytes(3000), id="the end overwritten"),
+        pytest.param(lambda _: b"%PDF-1.7 nothing", id="no PDF"),
+    ],
+)
+def test_16_2_a_strangers_file_fills_no_log(db, log, client, change):
+    house = PaperHouse()
+    paper = sign_pdf(plain_pdf(), signer=house.signer, house=HOUSE, at=AT)
+    handed_in = SimpleUploadedFile("paper.pdf", change(paper), "application/pdf")
+    assert client.post("/check/", {"file": handed_in}).status_code == 200
+    assert not check_pdf(change(paper), chains=house.chains).is_valid
+    assert "Traceback" not in log()
+    assert "pyhanko" not in log()
