@@ -68,8 +68,7 @@ def test_every_variable_is_one_that_the_settings_or_scripts_read(service):
     settings_files = (ROOT / "certs/project").glob("*settings.py")
     readers = [*settings_files, *(ROOT / ".tools").iterdir()]
     text = "".join(path.read_text() for path in readers)
-    known_to_the_server = {"WEB_CONCURRENCY"}  # gunicorn reads it itself
-    for name in set(COMPOSE["services"][service]["environment"]) - known_to_the_server:
+    for name in COMPOSE["services"][service]["environment"]:
         assert re.search(rf"\b{name}\b", text), name
 
 
@@ -88,6 +87,14 @@ def test_keys_lie_in_a_volume_of_their_own(service):
     assert f"keys:{folder}" in parts["volumes"]
     assert not folder.startswith(parts["environment"]["STORAGE_ROOT"])
     assert f"-m 700 {folder}\n" in parts["build"]["dockerfile_inline"]
+
+
+def test_the_processes_of_the_server_count_requests_together():
+    assert all(
+        COMPOSE["services"][service]["environment"]["CACHE_URL"].startswith("dbcache://")
+        for service in OUR_SERVICES
+    )
+    assert "dbcache:*) .tools/manage createcachetable" in (ROOT / ".tools/prepare").read_text()
 
 
 def test_no_pass_phrase_is_written_down():

@@ -12,6 +12,8 @@ from django.core.checks import Warning as Caution
 
 from inventory.rules.rate_limit import read_limit
 
+# These count for one process each, or lose requests that come at the same time.
+_OF_ONE_PROCESS = ("LocMemCache", "DummyCache", "FileBasedCache")
 LIMITS = frozenset({"tag", "check", "report", "login", "login_name", "api"})
 
 
@@ -39,3 +41,16 @@ def check_second_step(
         return []
     message = "MFA_REQUIRED is off: a pass phrase alone is enough to issue papers in your name."
     return [Caution(message, hint="Leave it out, or set it to true.", id="certs.W020")]
+
+
+@register(Tags.security, deploy=True)
+def check_shared_counts(
+    _apps: Sequence[AppConfig] | None = None, /, **_options: object
+) -> list[CheckMessage]:
+    """Several processes that count apart let each client ask that many times as often."""
+    processes = settings.WEB_CONCURRENCY
+    if processes < 2 or not settings.CACHES["rate"]["BACKEND"].endswith(_OF_ONE_PROCESS):  # noqa: PLR2004 -- several
+        return []
+    message = f"{processes} processes serve, and each counts for itself how often a client asks."
+    hint = "Have them count together: CACHE_URL=dbcache://rate_counts, then createcachetable."
+    return [Caution(message, hint=hint, id="certs.W021")]

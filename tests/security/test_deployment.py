@@ -29,13 +29,29 @@ def test_production_settings_are_clean():
         ({"PUBLIC_ORIGIN": "http://rope.example"}, "certs.W001"),
         ({"SECRET_KEY": "local-evaluation-key-not-for-production-use-0000"}, "certs.E004"),
         ({"RATE_LIMITS": "tag=often"}, "certs.E020"),
+        ({"WEB_CONCURRENCY": "2"}, "certs.W021"),
+        ({"WEB_CONCURRENCY": "2", "CACHE_URL": "filecache://counts"}, "certs.W021"),
     ],
-    ids=["debug", "no second step", "no https", "tags without https", "known key", "no limit"],
+    ids=[
+        "debug",
+        "no second step",
+        "no https",
+        "tags without https",
+        "known key",
+        "no limit",
+        "each counts apart",
+        "counts that get lost",
+    ],
 )
 def test_what_must_not_reach_production_is_told(values, what):
     run = deploy_check(**values)
     assert run.returncode != 0
     assert what in run.stderr
+
+
+def test_processes_that_count_together_are_clean():
+    run = deploy_check(WEB_CONCURRENCY="2", CACHE_URL="dbcache://rate_counts")
+    assert (run.returncode, "no issues" in run.stdout) == (0, True), run.stderr
 
 
 def test_in_production_the_second_step_is_on_unless_it_is_switched_off():
