@@ -10,10 +10,11 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from certs.documents.handed_in_paper import MOST_BYTES
+from certs.documents.handed_in_paper import MOST_BYTES, MOST_SENT
 from certs.rules.paper_check import CheckVerdict, Standing, Topic
 from certs.services.check_paper import check_code, check_file
 from inventory.api.acting import read
+from inventory.api.body_size import refuse_longer
 from inventory.api.rate import Checking
 from inventory.api.schema import A_DETAIL
 
@@ -63,6 +64,7 @@ class CheckView(APIView):
     @extend_schema(request=CheckAsked, responses={200: CheckedPaperAnswer, 404: A_DETAIL})
     def post(self, request: Request) -> Response:
         """Check a PDF, or what is on record of the paper that bears a code. Nothing is kept."""
+        refuse_longer(request, than_bytes=MOST_SENT)
         asked = read(CheckAsked, request)
         sent = asked.get("file")
         answer = check_file(sent.read(MOST_BYTES + 1)) if sent else check_code(asked["code"])

@@ -16,6 +16,8 @@ from certs.documents.packed_pdf import may_be_opened
 CREDENTIAL: Final = "credential.json"
 RECORD: Final = "certificate.json"
 MOST_BYTES: Final = 10 * 1024 * 1024
+# A form is a little longer than the file in it.
+MOST_SENT: Final = MOST_BYTES + 64 * 1024
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,15 +12,16 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_http_methods, require_safe
 
-from certs.documents.handed_in_paper import MOST_BYTES
+from certs.documents.handed_in_paper import MOST_BYTES, MOST_SENT
 from certs.documents.verifier_file import NAME, verifier_text
-from certs.pages.forms.check import MOST_SENT, CheckForm
+from certs.pages.forms.check import CheckForm
 from certs.pages.handing_out import attached
 from certs.pages.public_page import kept_nowhere, show_anyone
 from certs.queries.paper_identity import Identity
 from certs.rules.paper_check import CheckVerdict, Standing
 from certs.services.check_paper import CannotCheck, CheckedPaper, check_code, check_file
 from inventory.pages.rate import limited
+from inventory.rules.body_size import said_bytes
 
 _UNKNOWN: Final = "The code leads to no paper on record. Type the code, not the number."
 
@@ -96,7 +97,7 @@ def verifier(_request: HttpRequest) -> HttpResponse:
 
 def _asked(request: HttpRequest) -> tuple[CheckForm, CheckedPaper | None]:
     """Read what was sent and have it checked; a file that is too large is not even read."""
-    if int(request.META.get("CONTENT_LENGTH") or 0) > MOST_SENT:
+    if said_bytes(str(request.META.get("CONTENT_LENGTH") or "")) > MOST_SENT:
         form = CheckForm({})
         form.add_error("file", f"The file is larger than {MOST_BYTES // 1024**2} MB.")
         return form, None

@@ -33,6 +33,7 @@ _ANSWERS = {
     "403": ("The person's role does not include this act.", {"anyOf": [_A_PROBLEM, A_DETAIL]}),
     "404": ("There is no such thing.", A_DETAIL),
     "409": ("The record stands against it.", _A_PROBLEM),
+    "413": ("The body is longer than is read here.", A_DETAIL),
     "415": ("The body is of a type that is not read here.", A_DETAIL),
     "429": ("Too many questions; wait a while.", A_DETAIL),
     "503": ("The storage or the database fails; nothing was half done.", _A_PROBLEM),
@@ -65,7 +66,7 @@ def _statuses(method: str, operation: dict[str, Any]) -> Iterator[str]:
     if method != "get" or places:
         yield from ("400", "409")
     if method != "get":
-        yield from ("403", "415")
+        yield from ("403", "413", "415")
     if "path" in places:
         yield "404"
     yield from ("429", "503")

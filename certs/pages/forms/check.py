@@ -1,14 +1,9 @@
 """Reads what is handed in to be checked: a PDF, or the code that stands on a paper."""
 
-from typing import Final
-
 from django import forms
 
 from certs.documents.handed_in_paper import MOST_BYTES
 from inventory.pages.forms.asking import Ask
-
-# A form is a little longer than the file in it.
-MOST_SENT: Final = MOST_BYTES + 64 * 1024
 
 
 class CheckForm(Ask):

@@ -6,7 +6,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.urls import reverse
 
-from certs.pages.forms.check import MOST_SENT
+from certs.documents.handed_in_paper import MOST_SENT
 from certs.queries.claims import tag_of_certificate
 from certs.services.withdraw import withdraw_certificate
 from inventory.models import JournalEntry, StoredFile
