@@ -27,7 +27,10 @@ def keeper(username: str) -> Person:
     if username:
         message = f"No active person has the user name {username}."
     elif not found:
-        message = "There is no administrator yet: register the first one, then run this again."
+        message = (
+            "There is no administrator yet: register the first one with manage.py"
+            " register_administrator, then run this again."
+        )
     else:
         message = "There are several administrators: say who acts with --by USERNAME."
     raise CommandError(message)
