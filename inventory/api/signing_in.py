@@ -17,10 +17,11 @@ from rest_framework.response import Response
 
 from inventory.api.rate import Knocking
 from inventory.models import Person
+from inventory.queries.people import person_of_name
 from inventory.rules.refusal import Refusal
 from inventory.services import second_step
 from inventory.services.rate import wait_s
-from inventory.services.security_log import note, person_named
+from inventory.services.security_log import note
 
 
 class TokenAsked(AuthTokenSerializer):
@@ -51,7 +52,7 @@ class TokenView(ObtainAuthToken):
             raise Throttled(wait=wait)
         asked = self.get_serializer(data=request.data)
         if not asked.is_valid():
-            note("sign_in_failed", person=person_named(typed), by="token")
+            note("sign_in_failed", person=person_of_name(typed), by="token")
             raise ValidationError(asked.errors)
         person = asked.validated_data["user"]
         _pass_second_step(person, str(asked.validated_data.get("code", "")))

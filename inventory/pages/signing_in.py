@@ -25,10 +25,11 @@ from inventory.pages.acting import TAKEN
 from inventory.pages.forms.signing_in import CodeForm, FirstCodeForm
 from inventory.pages.rate import limited, too_many
 from inventory.pages.second_step import enrolment_page, show_codes
+from inventory.queries.people import person_of_name
 from inventory.rules.refusal import Refusal
 from inventory.services import second_step
 from inventory.services.rate import wait_s
-from inventory.services.security_log import note, person_named
+from inventory.services.security_log import note
 
 POSTED: Final = frozenset({"POST"})
 _WAITING: Final = "waiting_for_second_step"
@@ -52,7 +53,7 @@ def sign_in(request: HttpRequest) -> HttpResponse:
             return too_many(wait)
         if form.is_valid():
             return _passed_first(request, form.get_user())
-        note("sign_in_failed", person=person_named(typed))
+        note("sign_in_failed", person=person_of_name(typed))
     return render(
         request,
         "registration/login.html",

@@ -19,8 +19,3 @@ def note(event: str, *, person: Person | None = None, **facts: str | int) -> Non
     told = {"person": person.get_username() if person else NOBODY, **facts}
     words = " ".join(f"{name}={value}" for name, value in told.items())
     LOG.info("event=%s %s", event, words)
-
-
-def person_named(typed: str) -> Person | None:
-    """Return who has this user name, for the log alone; None if nobody has."""
-    return Person.objects.filter(username=typed).first()
