@@ -22,6 +22,7 @@ TABLE = """
 # Pages that a stranger sees: nobody's name is on them.
 GET     /.well-known/did.json                                anyone
 GET     /.well-known/jwks.json                               anyone
+GET     /.well-known/paper-roots.pem                         anyone
 GET     /T/<str:text>                                        anyone
 GET     /check/                                              anyone
 POST    /check/                                              anyone

@@ -47,6 +47,7 @@ urlpatterns = [
     path("", today.today, name="today"),
     path(".well-known/did.json", public_keys.did, name="did"),
     path(".well-known/jwks.json", public_keys.jwks, name="jwks"),
+    path(".well-known/paper-roots.pem", public_keys.roots, name="paper_roots"),
     path("healthz", healthz.healthz, name="healthz"),
     # Specification tables and what a reel's strength rests on.
     path("tables/", specifications.specifications, name="specifications"),

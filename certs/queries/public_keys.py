@@ -1,4 +1,4 @@
-"""Tells strangers the public keys of the house: as a DID document and as a JWK set.
+"""Tells strangers the public keys of the house: a DID document, a JWK set, and roots of papers.
 
 A retired key stays in both, for what it signed stays valid; a revoked one stays too, and says so.
 """
@@ -7,8 +7,10 @@ from base64 import b64decode, urlsafe_b64encode
 from datetime import UTC, datetime
 from typing import Any
 
+from cryptography import x509
+from cryptography.hazmat.primitives import hashes
 from cryptography.hazmat.primitives.asymmetric.ec import EllipticCurvePublicKey
-from cryptography.hazmat.primitives.serialization import load_der_public_key
+from cryptography.hazmat.primitives.serialization import Encoding, load_der_public_key
 
 from certs.rules.did_web import did_of, key_address
 from certs.rules.multibase import ed25519_multikey
@@ -40,6 +42,24 @@ def did_document(origin: str) -> dict[str, Any]:
 def jwk_set() -> dict[str, Any]:
     """Return all public keys as a JWK set (RFC 7517; RFC 8037 and 9864 for Ed25519)."""
     return {"keys": [_jwk(key) for key in _keys(*Purpose)]}
+
+
+def paper_roots() -> str:
+    """Return each root that the certificates of paper keys stand under, as PEM, the newest first.
+
+    Above each stands in words whose it is and its fingerprint (explanatory text: RFC 7468, 5.2).
+    """
+    told: dict[str, str] = {}
+    for key in reversed(_keys(Purpose.PAPER)):
+        root = x509.load_pem_x509_certificates(key.certificate_pem.encode())[-1]
+        pem = root.public_bytes(Encoding.PEM).decode()
+        vouches = "For evaluation: it vouches for nobody.\n" if key.is_evaluation else ""
+        told.setdefault(
+            pem,
+            f"Subject: {root.subject.rfc4514_string()}\n"
+            f"SHA-256: {root.fingerprint(hashes.SHA256()).hex(':').upper()}\n{vouches}{pem}",
+        )
+    return "\n".join(told.values())
 
 
 def _keys(*purposes: SigningKey.Purpose) -> list[SigningKey]:

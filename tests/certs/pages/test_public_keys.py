@@ -8,15 +8,19 @@ from base64 import b64encode, urlsafe_b64decode
 from datetime import timedelta
 
 import pytest
+from cryptography import x509
 from cryptography.hazmat.primitives.asymmetric.ec import SECP256R1, generate_private_key
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
+from cryptography.hazmat.primitives.hashes import SHA256
 from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
 
 from certs.queries.public_keys import credential_keys
 from certs.rules.multibase import from_multibase
 from inventory.models import SigningKey
 from inventory.rules.roles import Role
-from tests.factories import MOMENT, given_person
+from inventory.rules.signing import Purpose
+from inventory.services.keyring import make_key
+from tests.factories import MOMENT, given_keys, given_person
 
 pytestmark = pytest.mark.django_db
 ED = Ed25519PrivateKey.generate().public_key().public_bytes_raw()
@@ -92,6 +96,35 @@ def test_before_the_first_key_both_are_empty(client):
     assert client.get("/.well-known/did.json").json()["verificationMethod"] == []
 
 
-@pytest.mark.parametrize("address", ["/.well-known/did.json", "/.well-known/jwks.json"])
+def test_the_roots_of_papers_are_handed_out_as_a_reader_takes_them(client):
+    """PEM with explanatory text (RFC 7468, 5.2), read by a library that is not ours."""
+    given_keys()
+    by = given_person(Role.ADMINISTRATOR)
+    make_key(Purpose.PAPER, is_evaluation=True, by=by, at=MOMENT)
+    answer = client.get("/.well-known/paper-roots.pem")
+    assert answer["Content-Type"] == "application/x-pem-file"
+    assert "paper-roots.pem" in answer["Content-Disposition"]
+    (root,) = x509.load_pem_x509_certificates(answer.content)
+    for key in SigningKey.objects.filter(purpose=Purpose.PAPER):
+        leaf = x509.load_pem_x509_certificates(key.certificate_pem.encode())[0]
+        leaf.verify_directly_issued_by(root)
+    told = answer.content.decode()
+    assert root.fingerprint(SHA256()).hex(":").upper() in told
+    assert "vouches for nobody" in told
+    assert "PRIVATE" not in told
+
+
+def test_before_the_first_key_there_is_no_root(client):
+    assert client.get("/.well-known/paper-roots.pem").status_code == 404
+
+
+def test_the_page_that_checks_papers_leads_to_the_roots(client):
+    assert 'href="/.well-known/paper-roots.pem"' in client.get("/check/").content.decode()
+
+
+@pytest.mark.parametrize(
+    "address",
+    ["/.well-known/did.json", "/.well-known/jwks.json", "/.well-known/paper-roots.pem"],
+)
 def test_they_are_only_read(client, address):
     assert client.post(address).status_code == 405
