@@ -15,11 +15,11 @@ from django.core.cache import cache
 from pyhanko.sign.general import SigningError, extract_certificate_info
 from pyhanko.sign.timestamps import TimeStamper
 from pyhanko_certvalidator import CertificateValidator, ValidationContext
-from pyhanko_certvalidator.errors import PathError
+from pyhanko_certvalidator.errors import PathError, ValidationError
 
 from certs.documents.pdf_signature import DIGEST, settled
 
-_KEPT_SECONDS: Final = 3600
+_KEPT: Final = timedelta(hours=1)
 # Clocks differ, and an answer may be made a moment after the paper was begun.
 _TOLERANCE: Final = timedelta(minutes=5)
 
@@ -72,11 +72,12 @@ def revocation_data(
         SigningError: one is revoked, does not stand under the roots, or nothing could be fetched.
     """
     key = f"revocation-{mode}-{chain.leaf.sha256.hex()}"
-    held: RevocationData | None = cache.get(key)
-    if held is None:
-        held = settled(_fetched(chain, at=at, mode=mode))
-        cache.set(key, held, _KEPT_SECONDS)
-    return held
+    held: tuple[datetime, RevocationData] | None = cache.get(key)
+    if held is not None and abs(at - held[0]) < _KEPT:
+        return held[1]
+    data = settled(_fetched(chain, at=at, mode=mode))
+    cache.set(key, (at, data), _KEPT.total_seconds())
+    return data
 
 
 async def _fetched(chain: Chain, *, at: datetime, mode: str) -> RevocationData:
@@ -90,7 +91,7 @@ async def _fetched(chain: Chain, *, at: datetime, mode: str) -> RevocationData:
     )
     try:
         await CertificateValidator(chain.leaf, validation_context=context).async_validate_path()
-    except PathError as error:
+    except (PathError, ValidationError) as error:
         who = chain.leaf.subject.human_friendly
         message = f"that the certificate of {who} is not revoked could not be proved: {error}"
         raise SigningError(message) from error

@@ -13,7 +13,7 @@ from inventory.rules.refusal import Refusal
 class Command(BaseCommand):
     """`manage.py renew_papers`."""
 
-    help = "Put a later time stamp upon sealed papers whose last one ends within 90 days."
+    help = "Put a later time stamp upon sealed papers before their last one ends."
 
     def add_arguments(self, parser: CommandParser) -> None:
         """Take who acts."""
@@ -22,16 +22,17 @@ class Command(BaseCommand):
     def handle(self, *_args: Any, **options: Any) -> None:  # noqa: ANN401 -- Django's signature
         """Renew each that is due; exit with 1 if one could not be."""
         by, at = keeper(options["by"]), timezone.now()
-        failed = renewed = 0
-        for certificate in list(papers_due(at=at)):
+        due = list(papers_due(at=at))
+        failed = 0
+        for place, certificate in enumerate(due, start=1):
+            told = f"{place} of {len(due)}: {certificate.number}"
             try:
                 row = renew_paper(certificate=certificate, by=by, at=at)
             except Refusal as refusal:
                 failed += 1
-                self.stderr.write(f"{certificate.number}: {refusal.message}")
+                self.stderr.write(f"{told}: {refusal.message}")
             else:
-                renewed += 1
-                self.stdout.write(f"{certificate.number}: good until {row.good_until:%Y-%m-%d}")
-        self.stdout.write(f"{renewed} renewed, {failed} could not be.")
+                self.stdout.write(f"{told}: good until {row.good_until:%Y-%m-%d}")
+        self.stdout.write(f"{len(due) - failed} renewed, {failed} could not be.")
         if failed:
             raise SystemExit(1)

@@ -1,6 +1,7 @@
 """Keys, papers and a pretended time-stamp service for tests of signatures; no network, no files."""
 
 from datetime import UTC, datetime, timedelta
+from functools import cache
 
 from asn1crypto import keys
 from asn1crypto import x509 as asn1_x509
@@ -67,7 +68,7 @@ class StampHouse:
 
     def __init__(self, name="Invented Clock", since=AT, *, root=None, lists_at=""):
         self.root = root or make_root(_new(), house=name, is_evaluation=False, at=since)
-        self._key = rsa.generate_private_key(public_exponent=65537, key_size=2048)
+        self._key = _stamp_key()
         subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, f"{name}: stamps")])
         begun = (
             x509.CertificateBuilder()
@@ -123,6 +124,12 @@ def revocation_list_of(root, at):
     )
     signed = listed.sign(root.key, hashes.SHA256())
     return signed.public_bytes(serialization.Encoding.DER)
+
+
+@cache
+def _stamp_key():
+    """One for all, as it takes long to make."""
+    return rsa.generate_private_key(public_exponent=65537, key_size=2048)
 
 
 def _new():

@@ -168,6 +168,26 @@ def test_a_paper_renewed_too_late_does_not_stand():
     assert standing(paper, house, other, ended=[clock]) == "NO_POE"
 
 
+def test_two_stamps_under_one_root_are_beyond_this_engine():
+    """A limit of pyHanko 0.38 and not of the paper: its own words are in ltv/ades_past.py.
+
+    The list that vouches for the second stamp is of the root of the first as well. The engine
+    takes the newest list of a root to speak of each of its certificates (ltv/time_slide.py), so
+    that it looks for the first one now, in full, where EN 319 102-1, 5.6.2.1, looks at what the
+    chain of that day allows.
+    """
+    made = TODAY - timedelta(days=1100)
+    house, clock = PaperHouse(made), StampHouse(since=made)
+    paper = sealed(house, clock, made)
+    due = last_stamp(paper).due_at
+    other = StampHouse("Second Clock", since=due, root=clock.root)
+    lasting = renewed(paper, house, [clock, other], due)
+    assert standing(lasting, house, other) == "NO_POE"
+    stampers = [clock.root_pem]
+    check = check_pdf(lasting, chains=house.chains, trusted_stampers=stampers)
+    assert (check.fault, check.stamped_at) == (None, due)
+
+
 def test_a_stamp_that_has_ended_is_not_renewed():
     late = AT + STAMPER_LASTS + timedelta(days=1)
     house, clock, other = PaperHouse(AT), StampHouse(since=AT), StampHouse("Next", since=late)

@@ -1,10 +1,14 @@
 """Issuing signs: whole or not at all, with the keys of the moment; papers outlive their keys."""
 
+import io
 import json
 from datetime import timedelta
 
 import pytest
+from cryptography import x509
+from pyhanko.pdf_utils.reader import PdfFileReader
 from pyhanko.sign.timestamps import TimestampRequestError
+from pyhanko.sign.validation.dss import DocumentSecurityStore
 
 from certs.documents.pdf_check import check_pdf
 from certs.models import Certificate
@@ -14,7 +18,6 @@ from certs.rules.credential import fault_of
 from certs.services import issue, print_certificate, sealing
 from certs.services.issue import CannotIssue, issue_certificate
 from certs.services.print_certificate import CannotSign
-from certs.services.renew_paper import CannotRenew, papers_due, renew_paper
 from inventory.models import Checkpoint, NumberSeries, SigningKey, StoredFile
 from inventory.queries.checkpoints import log_keys
 from inventory.queries.kept_files import read_file
@@ -22,11 +25,10 @@ from inventory.queries.signing_keys import paper_chains
 from inventory.rules.checkpoint import open_checkpoint
 from inventory.rules.roles import Role
 from inventory.rules.signing import Purpose
-from inventory.services.authority import NotAllowed
 from inventory.services.keyring import make_key, revoke_key
 from inventory.services.open_keys import forget_opened_keys
-from tests.certs.documents.signing import STAMPER_LASTS, StampHouse
 from tests.certs.papers import given_cut_length_draft, issued
+from tests.certs.services.clocks import clocks_of
 from tests.factories import MOMENT, given_person, given_piece, pdf_bytes
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("tables")]
@@ -52,14 +54,11 @@ def keys_root(tmp_path, settings):
 
 
 @pytest.fixture
-def clock(tmp_path, settings, monkeypatch):
+def clocks(tmp_path, settings, monkeypatch):
     """A time-stamp service that answers at the moment of issuing."""
-    clock = StampHouse(since=MOMENT)
-    settings.TSA_URL = "https://clock.example/"
-    settings.TSA_ROOTS = str(tmp_path / "clock.pem")
-    (tmp_path / "clock.pem").write_text(clock.root_pem)
-    monkeypatch.setattr(sealing, "time_stamper", lambda: clock.stamper(MOMENT))
-    return clock
+    with clocks_of(settings, monkeypatch, tmp_path / "clocks.pem") as clocks:
+        clocks.begin(at=MOMENT)
+        yield clocks
 
 
 def rotate(*, at, is_evaluation=True):
@@ -154,17 +153,29 @@ def test_a_key_made_while_the_paper_is_printed_signs_it(settings, monkeypatch):
     assert holds(paper, settings).key == rotated[-1].name != before.name
 
 
-def test_a_time_stamp_service_seals_the_paper(clock, settings):
+def test_a_time_stamp_service_seals_the_paper(clocks, settings):
     paper = issued(given_cut_length_draft())
     assert holds(paper, settings).stamped_at == MOMENT
+    reader = PdfFileReader(io.BytesIO(read_file(paper.pdf)))
+    lists = [one.get_object().data for one in DocumentSecurityStore.read_dss(reader).crls]
+    issuers = {x509.load_der_x509_crl(one).issuer for one in lists}
+    (chain,) = paper_chains().values()
+    house = x509.load_pem_x509_certificates(chain.encode())[-1]
+    assert issuers == {clocks.held["first"].root.certificate.subject, house.subject}
+    assert clocks.asked == ["/first"]
 
 
-@pytest.mark.parametrize("trouble", ["no answer", "no roots"])
+@pytest.mark.parametrize("trouble", ["no answer", "no roots", "no lists", "no list served"])
 def test_without_the_time_stamp_that_was_asked_for_nothing_is_issued(
-    clock, settings, monkeypatch, trouble
+    clocks, settings, monkeypatch, trouble
 ):
     draft = given_cut_length_draft()
-    if trouble == "no roots":
+    if trouble == "no lists":
+        clocks.begin(at=MOMENT, name="silent", lists=False)
+    elif trouble == "no list served":
+        clocks.begin(at=MOMENT, name="lost")
+        clocks.held.clear()
+    elif trouble == "no roots":
         settings.TSA_ROOTS += ".lost"
     else:
 
@@ -175,43 +186,6 @@ def test_without_the_time_stamp_that_was_asked_for_nothing_is_issued(
     with pytest.raises(CannotSign, match="nothing was issued"):
         issued(draft)
     assert untouched(draft)
-
-
-def test_a_paper_is_renewed_before_its_stamp_ends_and_stays_what_it_was(clock, settings):
-    paper = issued(given_cut_length_draft())
-    ends_at = MOMENT + STAMPER_LASTS
-    assert list(papers_due(at=ends_at - timedelta(days=91))) == []
-    due_at = ends_at - timedelta(days=89)
-    assert list(papers_due(at=due_at)) == [paper]
-    row = renew_paper(certificate=paper, by=given_person(), at=MOMENT + timedelta(days=1))
-    assert row.good_until == ends_at  # the pretended service has one certificate for ever
-    assert read_file(row.file).startswith(read_file(paper.pdf))
-    before = paper.pdf_sha256
-    paper.refresh_from_db()
-    assert (paper.pdf_sha256, paper.pdf.sha256) == (before, before)
-
-
-def test_a_paper_that_was_never_stamped_is_not_renewed(clock, settings):
-    url, settings.TSA_URL = settings.TSA_URL, ""
-    paper = issued(given_cut_length_draft())
-    with pytest.raises(CannotRenew, match="TSA_URL"):
-        renew_paper(certificate=paper, by=given_person(), at=LATER)
-    settings.TSA_URL = url
-    with pytest.raises(CannotRenew, match="without a time stamp"):
-        renew_paper(certificate=paper, by=given_person(), at=LATER)
-    assert list(papers_due(at=LATER)) == []
-
-
-@pytest.mark.parametrize("role", [Role.AUDITOR, Role.STORES])
-def test_who_may_not_renews_nothing(role):
-    paper = issued(given_cut_length_draft())
-    with pytest.raises(NotAllowed):
-        renew_paper(certificate=paper, by=given_person(role), at=LATER)
-
-
-def test_a_draft_has_nothing_to_renew():
-    with pytest.raises(CannotRenew, match="is a draft"):
-        renew_paper(certificate=given_cut_length_draft(), by=given_person(), at=LATER)
 
 
 def test_the_facts_name_the_keys_and_where_their_public_halves_stand(settings):
