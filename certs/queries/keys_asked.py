@@ -15,9 +15,11 @@ EVALUATION = (
 def key_items() -> Iterator[CheckItem]:
     """A paper is issued signed or not at all."""
     held = keys_in_use()
-    lacking = [purpose.label for purpose in NEEDED if purpose.value not in held]
+    lacking = [purpose for purpose in NEEDED if purpose.value not in held]
     if lacking:
-        text = f"No key for {' and '.join(lacking)}: an administrator runs manage.py make_keys."
+        labels = " and ".join(purpose.label for purpose in lacking)
+        commands = " and ".join(f"manage.py make_keys --purpose {one.value}" for one in lacking)
+        text = f"No key for {labels}: an administrator runs {commands}."
     elif any(key.is_evaluation for key in held.values()):
         text = EVALUATION
     else:

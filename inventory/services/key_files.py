@@ -14,6 +14,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 from django.conf import settings
 
 from inventory.rules.refusal import Refusal
+from inventory.rules.signing import Purpose
 
 PrivateKey: TypeAlias = Ed25519PrivateKey | EllipticCurvePrivateKey
 
@@ -83,7 +84,8 @@ def read_key(name: str, *, is_evaluation: bool) -> PrivateKey:
     except OSError as error:
         message = (
             f"The key file {name}.pem cannot be read from KEYS_ROOT ({error.strerror})."
-            " Put it back from its backup, or make another key: manage.py make_keys."
+            " Put it back from its backup, or make the next key:"
+            f" {_next_key(name, is_evaluation=is_evaluation)}."
         )
         raise NoKey(message) from error
     try:
@@ -115,6 +117,13 @@ def public_bytes(key: PrivateKey) -> bytes:
     return public.public_bytes(
         serialization.Encoding.DER, serialization.PublicFormat.SubjectPublicKeyInfo
     )
+
+
+def _next_key(name: str, *, is_evaluation: bool) -> str:
+    """Give the command that makes the next key; the root's name begins with no purpose."""
+    named = [purpose for purpose in Purpose if name.startswith(purpose.value)]
+    purpose = (named or [Purpose.PAPER])[0].value
+    return f"manage.py make_keys --purpose {purpose}{' --evaluation' if is_evaluation else ''}"
 
 
 def _path(name: str) -> Path:

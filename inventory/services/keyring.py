@@ -40,8 +40,9 @@ def signer_for(purpose: Purpose) -> Signer:
     row = _newest_first(purpose).filter(retired_at=None, revoked_at=None).first()
     if row is None:
         message = (
-            f"There is no key for {Purpose(purpose).value} yet:"
-            " an administrator runs manage.py make_keys."
+            f"There is no key for {Purpose(purpose).value} that may sign: an administrator runs"
+            f" manage.py make_keys --purpose {Purpose(purpose).value}"
+            " (with --evaluation only where papers are tried out)."
         )
         raise NoKey(message)
     return open_signer(row)
@@ -99,9 +100,12 @@ def make_key(
     Raises:
         NotAllowed: the person's role does not keep keys.
         NoKey: no pass phrase, or the file cannot be written.
-        CannotChangeKey: the key is on record already.
+        CannotChangeKey: the key is on record already, or the overlap is below nothing.
     """
     require(by=by, act=Act.MANAGE_KEYS)
+    if overlap < NO_OVERLAP:
+        message = "A former key cannot be retired before it signed: give an overlap of 0 or more."
+        raise CannotChangeKey(message, field="overlap")
     with transaction.atomic():
         former = lock_rows(SigningKey, _in_use([purpose]).values_list("pk", flat=True))
         token = token_for(purpose)

@@ -8,6 +8,7 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
 from certs.management.keeper import add_by, keeper
+from certs.management.whole_number import whole_number
 from inventory.models import SigningKey
 from inventory.rules.refusal import Refusal
 from inventory.rules.signing import Purpose
@@ -34,7 +35,7 @@ class Command(BaseCommand):
         )
         parser.add_argument(
             "--overlap-days",
-            type=int,
+            type=whole_number,
             default=30,
             help="how long the one before may sign beside it (checkpoints bear both signatures)",
         )
@@ -52,7 +53,7 @@ class Command(BaseCommand):
                         is_evaluation=options["evaluation"],
                         by=by,
                         at=at,
-                        overlap=timedelta(days=max(0, options["overlap_days"])),
+                        overlap=timedelta(days=options["overlap_days"]),
                     )
                     for purpose in _purposes(options["purpose"])
                 ]

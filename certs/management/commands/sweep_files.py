@@ -7,6 +7,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandParser
 from django.utils import timezone
 
+from certs.management.whole_number import whole_number
 from inventory.queries.loose_files import LooseFile, loose_files
 from inventory.rules.refusal import Refusal
 from inventory.services.sweep import LONGEST_ACT, sweep_files
@@ -25,7 +26,7 @@ class Command(BaseCommand):
         parser.add_argument("--remove", action="store_true", help="take the old ones away")
         parser.add_argument(
             "--older-than",
-            type=int,
+            type=whole_number,
             default=_LONGEST_ACT_MIN,
             metavar="MINUTES",
             help=f"only what is older may go (default {_LONGEST_ACT_MIN}); 0 only if nobody works",

@@ -58,6 +58,14 @@ def test_the_next_key_of_the_house_needs_a_pass_phrase(administrator, settings):
     assert SigningKey.objects.filter(is_evaluation=True, retired_at=None).count() == 0
 
 
+@pytest.mark.parametrize("days", ["-3", "1.5", "soon", "9999999"])
+def test_the_overlap_is_a_number_of_days_from_0_on(administrator, days):
+    given_keys()
+    with pytest.raises(CommandError, match="overlap-days"):
+        run("make_keys", "--purpose", "log", "--evaluation", f"--overlap-days={days}")
+    assert SigningKey.objects.filter(retired_at=None).count() == len(Purpose)
+
+
 def test_a_key_is_retired_and_revoked_by_its_name():
     log = given_keys()[0]
     assert "stays valid" in run("retire_key", log.name)

@@ -2,7 +2,7 @@ import json
 import os
 
 import pytest
-from django.core.management import call_command
+from django.core.management import CommandError, call_command
 
 from inventory.services.files import keep_file, write_file
 from tests.factories import MOMENT, pdf_bytes
@@ -34,6 +34,13 @@ def test_told_to_it_takes_away_the_old_ones(file_store, orphan, capsys):
     assert told["laid_down_at"] == "1970-01-01T00:00:00+00:00"
     assert not orphan.exists()
     assert young.exists()
+
+
+@pytest.mark.parametrize("minutes", ["-1", "1.5", "old"])
+def test_an_age_below_nothing_takes_no_file_of_an_act_that_still_goes_on(orphan, minutes):
+    with pytest.raises(CommandError, match="older-than"):
+        call_command("sweep_files", "--remove", f"--older-than={minutes}")
+    assert orphan.exists()
 
 
 def test_where_nothing_is_loose_it_says_so(file_store, capsys):

@@ -153,8 +153,26 @@ def test_the_journal_tells_who_made_a_key_and_what_its_public_half_is():
 
 
 def test_without_a_key_the_refusal_says_what_to_do():
-    with refuses(NoKey, "manage.py make_keys"):
+    with refuses(NoKey, "manage.py make_keys --purpose paper"):
         keyring.signer_for(Purpose.PAPER)
+
+
+@pytest.mark.parametrize("purpose", list(Purpose))
+def test_a_lost_file_is_told_with_the_command_that_makes_the_next(purpose, keys_root):
+    row = make(purpose)
+    (keys_root / f"{row.name}.pem").unlink()
+    forget_opened_keys()
+    with refuses(NoKey, f"make_keys --purpose {purpose.value} --evaluation"):
+        keyring.signer_for(purpose)
+
+
+def test_no_key_is_retired_before_it_signed():
+    row = make(Purpose.LOG)
+    with refuses(keyring.CannotChangeKey, "overlap of 0 or more"):
+        make(Purpose.LOG, overlap=-timedelta(seconds=1))
+    row.refresh_from_db()
+    assert row.retired_at is None
+    assert SigningKey.objects.count() == 1
 
 
 @pytest.mark.parametrize("ending", ["retired", "revoked"])
