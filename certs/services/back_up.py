@@ -56,7 +56,7 @@ def back_up(target: Path, *, at: datetime, with_keys: bool, told: Told) -> Manif
     if target.exists():
         raise CannotBackUp(f"{target} is there already; a backup is never written over another.")
     part = target.with_name(f"{target.name}.part")
-    with storage_trouble():
+    with storage_trouble(at=target):
         try:
             opened = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, _OWNER_ONLY)
             with os.fdopen(opened, "wb") as file:

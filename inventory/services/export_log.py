@@ -53,7 +53,7 @@ def export_log(folder: Path) -> Exported:
     if standing is None:
         message = "No checkpoint is signed yet. Run manage.py checkpoint first."
         raise CannotExport(message)
-    with storage_trouble():
+    with storage_trouble(at=folder):
         _check_same(standing, folder)
         written = sum(
             _write_tile(folder, tile)

@@ -9,6 +9,7 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from pathlib import Path
 
 from django.db import DatabaseError, InterfaceError, OperationalError
 
@@ -56,8 +57,8 @@ class StorageTrouble(Refusal):
 
 
 @contextmanager
-def storage_trouble() -> Iterator[None]:
-    """Tell a failure of the storage in words.
+def storage_trouble(*, at: Path | None = None) -> Iterator[None]:
+    """Tell a failure of the storage in words; `at`: of a place that somebody named instead.
 
     Raises:
         StorageTrouble: where the block raised an OSError.
@@ -65,7 +66,8 @@ def storage_trouble() -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        raise StorageTrouble(_of_storage(error)) from error
+        trouble = _of_storage(error) if at is None else _of_place(error, at)
+        raise StorageTrouble(trouble) from error
 
 
 def trouble_of(error: BaseException | None) -> Trouble | None:
@@ -97,6 +99,14 @@ def _of_storage(error: OSError) -> Trouble:
         "The storage of files fails",
         "Nothing of this was recorded. Have the administrator see to the disk before anything"
         " else is done.",
+        _LATER_S,
+    )
+
+
+def _of_place(error: OSError, place: Path) -> Trouble:
+    return Trouble(
+        f"{error.filename or place}: {error.strerror or error}",
+        "It is not written. Name a place that is there, has room and may be written.",
         _LATER_S,
     )
 

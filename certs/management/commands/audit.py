@@ -74,7 +74,8 @@ def _kept(paths: list[str], keys: tuple[NoteKey, ...]) -> Iterator[KeptNote]:
         try:
             yield KeptNote(f"checkpoint {path}", Path(path).read_text("utf-8"), keys)
         except (OSError, ValueError) as error:
-            message = f"The checkpoint {path} cannot be read: {error}"
+            reason = error.strerror if isinstance(error, OSError) else "it is no text"
+            message = f"The checkpoint {path} cannot be read: {reason}"
             raise CommandError(message, returncode=2) from error
 
 

@@ -51,3 +51,19 @@ def test_the_log_is_written_into_a_folder(tmp_path):
 def test_without_a_checkpoint_nothing_is_written(tmp_path):
     given_piece()
     assert "checkpoint" in refused("export_log", str(tmp_path))
+
+
+def test_a_place_that_cannot_be_written_is_named_with_its_reason(tmp_path):
+    given_keys()
+    run("checkpoint")
+    (tmp_path / "file").write_text("no folder")
+    told = refused("export_log", str(tmp_path / "file"))
+    assert f"{tmp_path / 'file'}" in told
+    assert "Not a directory" in told
+
+
+def test_a_backup_names_the_folder_that_is_not_there(tmp_path):
+    told = refused("backup", str(tmp_path / "nowhere" / "b.zip"))
+    assert "nowhere" in told
+    assert "No such file or directory" in told
+    assert len(told.splitlines()) == 1
