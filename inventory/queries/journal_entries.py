@@ -16,6 +16,11 @@ def journal_entry(number: int) -> JournalEntry | None:
 
 
 def entries_narrowed(*, subject: str = "", act: str = "") -> QuerySet[JournalEntry]:
-    """Return the entries of a thing, of an act, or of both; of all where neither is named."""
-    asked = {"subject": subject, "act": act}
-    return journal_entries().filter(**{name: text for name, text in asked.items() if text})
+    """Return the entries of a thing, of an act, or of both; of all where neither is named.
+
+    Codes are capitals and names of keys are not, so a code may be typed in either.
+    """
+    entries = journal_entries()
+    if subject:
+        entries = entries.filter(subject__in={subject.strip(), subject.strip().upper()})
+    return entries.filter(act=act) if act else entries

@@ -13,7 +13,7 @@ from inventory.rules.checkpoint import open_checkpoint, short_root
 from inventory.rules.tlog_proof import check_proof, read_proof
 from inventory.services.checkpoint import journal_origin
 from tests.certs.papers import given_cut_length_draft, issued
-from tests.factories import given_piece
+from tests.factories import given_keys, given_piece
 
 pytestmark = pytest.mark.django_db
 
@@ -49,6 +49,7 @@ def test_the_last_checkpoint_stands_above_them(as_auditor, paper):
     ("asked", "count"),
     [
         ({"subject": "P-00001"}, 1),
+        ({"subject": " p-00001 "}, 1),
         ({"act": "cut_piece"}, 2),
         ({"subject": "P-00002", "act": "cut_piece"}, 1),
         ({"act": "no_such_act"}, None),
@@ -60,6 +61,12 @@ def test_the_list_is_narrowed(as_auditor, asked, count):
     text = as_auditor.get(reverse("certs:journal"), asked).text
     rows = text.count('data-word="Entry"')
     assert rows == (JournalEntry.objects.count() if count is None else count)
+
+
+def test_the_list_is_narrowed_to_a_key_by_its_name(as_auditor):
+    key = given_keys()[0]
+    text = as_auditor.get(reverse("certs:journal"), {"subject": key.name}).text
+    assert text.count('data-word="Entry"') == 1
 
 
 @pytest.mark.parametrize("count", [1, 3])
