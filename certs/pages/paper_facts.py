@@ -116,7 +116,14 @@ def _derivations(snapshot: Facts) -> DerivationList:
 
 def _pieces(pieces: Iterable[Facts]) -> Table:
     return build_table(
-        columns=("Piece", Column("Length", is_number=True), "Ends", "Reel", "Mill’s reel", "Heats"),
+        columns=(
+            "Piece",
+            Column("Length", is_number=True),
+            "As cut",
+            "Reel",
+            "Mill’s reel",
+            "Heats",
+        ),
         lines=(
             Line(
                 (

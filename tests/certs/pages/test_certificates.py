@@ -154,6 +154,11 @@ def test_a_superseded_paper_names_the_one_in_its_place_in_a_sentence_of_its_own(
     draft.refresh_from_db()
     text = as_quality.get(reverse("certs:certificate", args=[old.number])).text
     assert f'purchaser changed</p><p>In its place: <a href="/certificates/{draft.number}/"' in text
+    assert f"{draft.number}</a>." in text
+    withdrawing = reverse("certs:withdraw", args=[draft.number])
+    as_quality.post(withdrawing, {"reason": "the rope was sold as scrap"})
+    text = as_quality.get(reverse("certs:certificate", args=[old.number])).text
+    assert f"{draft.number}</a>, withdrawn itself." in text
 
 
 def test_certificates_are_found_by_state_and_words(as_auditor, claims):
