@@ -204,14 +204,14 @@ def _problem(device: Device, typed: str, *, at: datetime) -> WrongCode | None:
     if not is_allowed:
         wait_s = max(1, math.ceil((why["locked_until"] - at).total_seconds()))
         return WrongCode(
-            f"Too many wrong codes. Wait {wait_s} seconds, then type the next one.", field="code"
+            f"After a wrong code the next one has to wait: type it in {wait_s} s.", field="code"
         )
     return None if device.verify_token(typed) else _wrong()
 
 
 def _wrong() -> WrongCode:
     message = (
-        "This is not the code, or it was used before. Wait for the next one of the app, and see"
-        " that the clock of its telephone is right."
+        "This is not the code, or it was used before. Each counts once: take the next one of the"
+        " app, and see that the clock of its telephone is right; or another recovery code."
     )
     return WrongCode(message, field="code")
