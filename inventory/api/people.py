@@ -15,6 +15,7 @@ from rest_framework.views import APIView
 
 from inventory.api.acting import MayAct, deed, made, person_of, read
 from inventory.api.register import Register
+from inventory.api.schema import A_PROBLEM
 from inventory.models import Person
 from inventory.queries.people import people_with_step
 from inventory.rules.roles import Act, Role
@@ -113,7 +114,12 @@ class MayManagePeople(MayAct):
         return super().has_permission(request, view)
 
 
-@extend_schema_view(list=extend_schema(parameters=[PeopleAsked]))
+@extend_schema_view(
+    list=extend_schema(
+        parameters=[PeopleAsked], responses={200: PersonAnswer(many=True), 403: A_PROBLEM}
+    ),
+    retrieve=extend_schema(responses={200: PersonAnswer, 403: A_PROBLEM}),
+)
 class PersonViewSet(Register[Person]):
     """People who sign in, each with one role."""
 

@@ -24,19 +24,19 @@ _FAULTS = {
     "description": "Per input what is wrong with it, or a refusal that names its input.",
     "additionalProperties": {},
 }
-_A_PROBLEM = {"$ref": "#/components/schemas/Problem"}
-# For an endpoint that may answer 404 though its address has no gap.
+# What an endpoint names itself where its address does not tell that it may answer so.
+A_PROBLEM = {"$ref": "#/components/schemas/Problem"}
 A_DETAIL = {"$ref": "#/components/schemas/Detail"}
 _ANSWERS = {
     "400": ("An input is at fault.", {"$ref": "#/components/schemas/Faults"}),
     "401": ("Sign in first.", A_DETAIL),
-    "403": ("The person's role does not include this act.", {"anyOf": [_A_PROBLEM, A_DETAIL]}),
+    "403": ("The person's role does not include this act.", {"anyOf": [A_PROBLEM, A_DETAIL]}),
     "404": ("There is no such thing.", A_DETAIL),
-    "409": ("The record stands against it.", _A_PROBLEM),
+    "409": ("The record stands against it.", A_PROBLEM),
     "413": ("The body is longer than is read here.", A_DETAIL),
     "415": ("The body is of a type that is not read here.", A_DETAIL),
     "429": ("Too many questions; wait a while.", A_DETAIL),
-    "503": ("The storage or the database fails; nothing was half done.", _A_PROBLEM),
+    "503": ("The storage or the database fails; nothing was half done.", A_PROBLEM),
 }
 
 
