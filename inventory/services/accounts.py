@@ -18,6 +18,7 @@ from inventory.services import journal
 from inventory.services.authority import require
 from inventory.services.locks import lock_rows
 from inventory.services.sessions import end_sessions
+from inventory.services.stranger import STRANGER
 
 
 class CannotChangePerson(Refusal):
@@ -142,7 +143,14 @@ def _check(password: str, person: Person) -> None:
 
 
 def _locked(person: Person) -> Person:
-    """Lock the person and every administrator, so that two do not demote each other at once."""
+    """Lock the person and every administrator, so that two do not demote each other at once.
+
+    Raises:
+        CannotChangePerson: it is nobody, but the name under which reports from site are journalled.
+    """
+    if person.username == STRANGER:
+        message = "This name stands for strangers on site: nobody signs in with it, ever."
+        raise CannotChangePerson(message)
     keepers = Person.objects.filter(role=Role.ADMINISTRATOR.value).values_list("pk", flat=True)
     return next(row for row in lock_rows(Person, [person.pk, *keepers]) if row.pk == person.pk)
 

@@ -1,4 +1,5 @@
 import pytest
+from django.db import transaction
 
 from inventory.models import JournalEntry, Person
 from inventory.rules.roles import Role
@@ -11,6 +12,7 @@ from inventory.services.accounts import (
     set_pass_phrase,
 )
 from inventory.services.authority import NotAllowed
+from inventory.services.stranger import the_stranger
 from tests.factories import MOMENT, given_person
 from tests.inventory.services.record import last_entry, refuses
 
@@ -37,6 +39,17 @@ def test_only_an_administrator_changes_people(act, role, hand):
     with pytest.raises(NotAllowed):
         act(hand, by)
     assert (list(Person.objects.order_by("pk").values()), JournalEntry.objects.count()) == before
+
+
+@pytest.mark.parametrize("act", ACTS.values(), ids=ACTS)
+def test_nobody_gets_in_under_the_name_that_stands_for_strangers(act, administrator):
+    with transaction.atomic():
+        stranger = the_stranger(at=MOMENT)
+    with refuses(CannotChangePerson, "stands for strangers"):
+        act(stranger, administrator)
+    stranger.refresh_from_db()
+    assert (stranger.is_active, stranger.has_usable_password()) == (False, False)
+    assert stranger.role == Role.AUDITOR.value
 
 
 def test_a_closed_account_is_closed_and_opened_again(hand, administrator):
