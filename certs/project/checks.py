@@ -18,6 +18,7 @@ from certs.models import claim_guards
 from inventory.models import ledger_guards
 from inventory.models.guards import missing
 from inventory.queries.signing_keys import keys_in_use
+from inventory.rules.signing import Purpose
 
 EVALUATION_KEY_PREFIX = "local-evaluation-key"
 # The migration of each app that puts its guards up: before it there is nothing to miss.
@@ -121,7 +122,7 @@ def check_signing_keys(
     databases: Iterable[str] | None = None,
     **_options: object,
 ) -> list[CheckMessage]:
-    """Papers of a house that is open to others must not be signed with evaluation keys."""
+    """A house that is open to others needs keys, and not those that suit an evaluation."""
     if settings.DEBUG or settings.SECRET_KEY.startswith(EVALUATION_KEY_PREFIX):
         return []
     found: list[CheckMessage] = []
@@ -129,6 +130,16 @@ def check_signing_keys(
         applied = MigrationRecorder(connections[alias]).applied_migrations()
         if ("inventory", GUARDED_SINCE) not in applied:
             continue
+        held = keys_in_use(alias)
+        found += [
+            Caution(
+                f"No key of purpose {purpose.value} signs: no certificate can be issued.",
+                hint="Register the first administrator, then run manage.py make_keys.",
+                id="certs.W003",
+            )
+            for purpose in Purpose
+            if purpose.value not in held
+        ]
         found += [
             Caution(
                 f"The key {key.name} is for evaluation: every paper says that it vouches for"
@@ -136,7 +147,7 @@ def check_signing_keys(
                 hint="Set KEYS_PASSPHRASE and run manage.py make_keys --purpose all.",
                 id="certs.W002",
             )
-            for key in keys_in_use(alias).values()
+            for key in held.values()
             if key.is_evaluation
         ]
     return found

@@ -35,8 +35,18 @@ def test_keys_of_the_house_are_in_order():
     assert named() == []
 
 
-def test_on_trial_nothing_is_said(settings):
-    given_keys()
+def test_before_the_first_key_each_purpose_is_named_with_what_to_run():
+    found = check_signing_keys(databases=["default"])
+    assert [message.id for message in found] == ["certs.W003"] * len(Purpose)
+    for purpose, message in zip(Purpose, found, strict=True):
+        assert f"purpose {purpose.value} signs" in message.msg
+        assert "make_keys" in message.hint
+
+
+@pytest.mark.parametrize("has_keys", [True, False])
+def test_on_trial_nothing_is_said(settings, has_keys):
+    if has_keys:
+        given_keys()
     settings.SECRET_KEY = "local-evaluation-key-not-for-production-use-0000"
     assert named() == []
 
