@@ -11,6 +11,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from certs.documents.handed_in_paper import MOST_BYTES, MOST_SENT
+from certs.rules.paper_advice import State
 from certs.rules.paper_check import CheckVerdict, Standing, Topic
 from certs.services.check_paper import check_code, check_file
 from inventory.api.acting import read
@@ -51,6 +52,8 @@ class CheckedPaperAnswer(serializers.Serializer[Any]):
     title = serializers.CharField(allow_blank=True)
     issued_at = serializers.DateTimeField(allow_null=True)
     code = serializers.CharField(allow_blank=True)
+    state = serializers.ChoiceField([state.value for state in State])
+    advice = serializers.CharField()
 
 
 class CheckView(APIView):

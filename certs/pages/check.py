@@ -47,9 +47,7 @@ _WORDS: Final[Mapping[Standing, _Words]] = MappingProxyType(
             "Genuine, but do not rely on it",
             "It is the paper as issued. Since then something was recorded that speaks against it.",
         ),
-        Standing.NOT_GENUINE: _Words(
-            "stop", "Not valid", "Do not rely on this paper. Ask us for the one that we issued."
-        ),
+        Standing.NOT_GENUINE: _Words("stop", "Not valid", "Do not rely on this paper."),
         Standing.NOT_PROVED: _Words(
             "past",
             "Not proved",

@@ -1,6 +1,7 @@
 """Checks that the journal names a paper, and that nobody could have put that in afterwards."""
 
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -8,16 +9,20 @@ from certs.models import Certificate
 from certs.queries.issue_entry import issue_entry
 from certs.rules.paper_check import PaperCheck, Topic, cannot_say, fails, holds
 from inventory.documents.quantities import moment
-from inventory.queries.checkpoints import log_keys
+from inventory.queries.checkpoints import log_keys, trusted_log_keys
 from inventory.queries.journal_proofs import BrokenTree
 from inventory.queries.log_proofs import proof_of_entry
 from inventory.rules.checkpoint import LogHead, log_origin, short_root
-from inventory.rules.signed_note import NotANote, NotSigned
+from inventory.rules.signed_note import NotANote, NoteKey, NotSigned
 from inventory.rules.tlog_proof import LogProof, NotProved, check_proof
 
 _BROKEN = (
     "The journal on record does not lead to the root that was signed. This is a fault on our side: "
     "do not rely on the paper, and tell us."
+)
+_REVOKED = (
+    "The key that signed the journal’s last checkpoint was revoked, and none that is in force has "
+    "signed since: nobody vouches for the journal today. We have to sign it anew: ask us."
 )
 
 
@@ -39,19 +44,31 @@ def check_journal(certificate: Certificate | None, *, origin: str) -> Journalled
     entry = issue_entry(certificate) if certificate else None
     if certificate is None or entry is None:
         return Journalled(fails(Topic.JOURNAL, "The journal names no such paper."))
+    log = log_origin(origin)
     try:
         proof = proof_of_entry(entry)
-        head = _checked(proof, entry.canonical, origin=origin) if proof else None
+        head = _checked(proof, entry.canonical, keys=log_keys(log)) if proof else None
     except (BrokenTree, NotANote, NotSigned, NotProved):
         return Journalled(fails(Topic.JOURNAL, _BROKEN))
     if head is None:
         text = f"Entry {entry.number} names it, but no checkpoint has been signed since."
         return Journalled(cannot_say(Topic.JOURNAL, text))
-    return _named(certificate, json.loads(entry.canonical), head)
+    named = _named(certificate, json.loads(entry.canonical), head)
+    if named.issued_at and proof is not None and not _is_vouched_for(proof, entry.canonical, log):
+        return Journalled(cannot_say(Topic.JOURNAL, _REVOKED), named.issued_at)
+    return named
 
 
-def _checked(proof: LogProof, canonical: str, *, origin: str) -> LogHead:
-    return check_proof(proof, entry=canonical.encode(), keys=log_keys(log_origin(origin)))
+def _checked(proof: LogProof, canonical: str, *, keys: Sequence[NoteKey]) -> LogHead:
+    return check_proof(proof, entry=canonical.encode(), keys=keys)
+
+
+def _is_vouched_for(proof: LogProof, canonical: str, log: str) -> bool:
+    try:
+        _checked(proof, canonical, keys=trusted_log_keys(log))
+    except NotSigned:
+        return False
+    return True
 
 
 def _named(certificate: Certificate, entry: dict[str, object], head: LogHead) -> Journalled:

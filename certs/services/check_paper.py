@@ -18,13 +18,13 @@ from certs.documents.handed_in_paper import (
     read_handed_in,
 )
 from certs.documents.pdf_check import PdfCheck, PdfFault, check_pdf
-from certs.models import Certificate, Tag
+from certs.models import Certificate
 from certs.queries.claims import tag_of, tag_of_certificate
 from certs.queries.paper_identity import Identified, Identity, identify
 from certs.queries.paper_journal import check_journal
+from certs.queries.paper_status import paper_status
 from certs.queries.paper_trust import check_data, check_keys, check_record, check_signature
-from certs.queries.tag_status import Standing as TagStanding
-from certs.queries.tag_status import tag_answer
+from certs.rules.paper_advice import UNKNOWN, Now, what_to_do
 from certs.rules.paper_check import (
     PaperCheck,
     Standing,
@@ -46,6 +46,7 @@ _CHANGED = (
     "Its data are ours, and say that it is {number}; but it is not the file that was issued under "
     "this number. Take the one that was sent to you, or ask us for it."
 )
+_NOT_OURS = cannot_say(Topic.STATUS, "Nothing can be said of a paper that is not ours.")
 _UNKNOWN = "No paper that we issued has these bytes: it is not ours, or it was changed."
 
 
@@ -63,6 +64,17 @@ class CheckedPaper:
     identity: Identity
     certificate: Certificate | None
     code: str
+    now: Now
+
+    @property
+    def state(self) -> str:
+        """Name its state today."""
+        return self.now.state
+
+    @property
+    def advice(self) -> str:
+        """Say what to do with it, and with what it speaks of."""
+        return what_to_do(self.standing, self.now)
 
     @property
     def number(self) -> str:
@@ -149,7 +161,8 @@ def _checked(
     tag = tag_of_certificate(ours) if ours else None
     is_copy = identified.identity is Identity.SITE_COPY
     others = _of_copy() if is_copy else _of_file(content, handed_in, identified)
-    checks = (same_file, *others, _status(tag))
+    status, now = paper_status(ours, tag) if ours and tag else (_NOT_OURS, UNKNOWN)
+    checks = (same_file, *others, status)
     return CheckedPaper(
         standing=standing_of(checks),
         checks=checks,
@@ -157,6 +170,7 @@ def _checked(
         identity=identified.identity,
         certificate=ours,
         code=tag.code if tag else "",
+        now=now,
     )
 
 
@@ -216,14 +230,3 @@ def _same_file(identified: Identified) -> PaperCheck:
             return fails(Topic.FILE, _CHANGED.format(number=number))
         case _:
             return fails(Topic.FILE, _UNKNOWN)
-
-
-def _status(tag: Tag | None) -> PaperCheck:
-    """Tell what the record says now, as the code of the paper does."""
-    if tag is None:
-        return cannot_say(Topic.STATUS, "Nothing can be said of a paper that is not ours.")
-    answer = tag_answer(tag.code)
-    if answer is not None and answer.standing is TagStanding.GOOD:
-        return holds(Topic.STATUS, "In force, and nothing on record speaks against it today.")
-    reasons = " ".join(answer.reasons) if answer else "Its code leads to nothing on record."
-    return fails(Topic.STATUS, reasons)

@@ -35,3 +35,10 @@ def log_keys(origin: str) -> tuple[NoteKey, ...]:
     """
     keys = SigningKey.objects.filter(purpose=SigningKey.Purpose.LOG).order_by("-added_at", "-id")
     return tuple(NoteKey(origin, b64decode(key.public_key)) for key in keys)
+
+
+def trusted_log_keys(origin: str) -> tuple[NoteKey, ...]:
+    """Return those that were not revoked: a signature of another may be a thief's, of any date."""
+    revoked = SigningKey.objects.filter(purpose=SigningKey.Purpose.LOG, revoked_at__isnull=False)
+    publics = {b64decode(key.public_key) for key in revoked}
+    return tuple(key for key in log_keys(origin) if key.public_key not in publics)

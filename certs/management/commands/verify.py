@@ -87,7 +87,7 @@ def _as_text(answers: list[tuple[str, CheckedPaper]]) -> str:
     for name, answer in answers:
         lines.append(f"{name}: {answer.title} {answer.number}".rstrip(" :"))
         lines += [f"  {c.verdict.words:<10}  {c.topic}: {c.meaning}" for c in answer.checks]
-        lines.append(f"  {_LAST_WORDS[answer.standing]}")
+        lines += [f"  {answer.advice}", f"  {_LAST_WORDS[answer.standing]}"]
     return "\n".join(lines)
 
 
@@ -98,6 +98,8 @@ def _as_json(answers: list[tuple[str, CheckedPaper]]) -> str:
             "standing": answer.standing,
             "number": answer.number,
             "sha256": answer.sha256,
+            "state": answer.state,
+            "advice": answer.advice,
             "checks": [
                 {"topic": c.topic, "verdict": c.verdict, "meaning": c.meaning}
                 for c in answer.checks
