@@ -9,6 +9,7 @@ from inventory.documents.qr import draw_qr
 from inventory.models import Person
 from inventory.pages.facts import Fact
 from inventory.pages.forms.asking import Ask
+from inventory.pages.rendering import show
 from inventory.rules.roles import Role
 from inventory.services import second_step
 
@@ -30,8 +31,8 @@ def enrolment_page(request: HttpRequest, person: Person, form: Ask) -> HttpRespo
 
 def show_codes(request: HttpRequest, codes: Sequence[str], *, to: str) -> HttpResponse:
     """Show the recovery codes, this once."""
-    context = {"codes": codes, "to": to}
-    return _closed(render(request, "registration/recovery_codes.html", context))
+    page = show(request, "registration/recovery_codes.html", area="account", codes=codes, to=to)
+    return _closed(page)
 
 
 def second_step_facts(person: Person) -> list[Fact]:

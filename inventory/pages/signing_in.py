@@ -9,7 +9,6 @@ from typing import Final
 
 from django.conf import settings
 from django.contrib.auth import login
-from django.contrib.auth.forms import AuthenticationForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render, resolve_url
 from django.utils import timezone
@@ -22,7 +21,7 @@ from django_otp.models import Device
 
 from inventory.models import Person
 from inventory.pages.acting import TAKEN
-from inventory.pages.forms.signing_in import CodeForm, FirstCodeForm
+from inventory.pages.forms.signing_in import CodeForm, FirstCodeForm, SignInForm
 from inventory.pages.rate import limited, too_many
 from inventory.pages.second_step import enrolment_page, show_codes
 from inventory.queries.people import person_of_name
@@ -45,7 +44,7 @@ def sign_in(request: HttpRequest) -> HttpResponse:
     """Ask for user name and pass phrase."""
     if request.user.is_authenticated:
         return redirect(_where_to(request))
-    form = AuthenticationForm(request, data=request.POST or None)
+    form = SignInForm(request, data=request.POST or None)
     if request.method == "POST":
         typed = str(request.POST.get("username", ""))
         wait = wait_s("login_name", typed.strip().casefold(), at=timezone.now())

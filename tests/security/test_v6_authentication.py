@@ -226,6 +226,18 @@ def test_6_3_8_a_closed_account_is_answered_like_a_wrong_pass_phrase(stores):
     assert answer.status_code == 200
 
 
+def test_6_5_who_just_set_it_up_finds_the_way_on_from_the_recovery_codes(
+    second_step_needed, phone, keeper
+):
+    client = Client()
+    sign_in(client, keeper)
+    page = reverse("inventory:set_up_second_step")
+    client.get(page)
+    answer = client.post(page, {"code": phone.code(keeper)})
+    assert answer.text.count("<li><code>") == 10
+    assert f'href="{reverse("inventory:people")}"' in answer.text
+
+
 def test_6_5_1_a_code_counts_once(second_step_needed, phone, qa):
     phone.set_up(qa)
     first, second = Client(), Client()

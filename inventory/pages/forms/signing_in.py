@@ -1,8 +1,25 @@
 """Decides what is asked for at the gate: the code of the second step, and pass phrases."""
 
+from typing import Any
+
 from django import forms
+from django.contrib.auth.forms import AuthenticationForm
 
 from inventory.pages.forms.asking import Ask
+
+
+class SignInForm(AuthenticationForm):
+    """User name and pass phrase, in the words of this program."""
+
+    # A closed account is answered in the same words, so that nobody learns which ones there are.
+    _WRONG = "User name and pass phrase do not belong together. Capitals count in both."
+    error_messages = {"invalid_login": _WRONG, "inactive": _WRONG}
+
+    def __init__(self, *args: Any, **more: Any) -> None:  # noqa: ANN401 -- the framework's signature
+        """Name the fields as the account page does."""
+        super().__init__(*args, **more)
+        self.fields["username"].label = "User name"
+        self.fields["password"].label = "Pass phrase"
 
 
 class CodeForm(Ask):

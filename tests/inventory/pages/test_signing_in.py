@@ -2,6 +2,7 @@
 
 from django.test import Client
 from django.urls import reverse
+from django.utils.html import strip_tags
 
 from inventory.rules.roles import Role
 from tests.factories import given_person, given_reel
@@ -32,3 +33,11 @@ def test_the_administrator_finds_the_people_and_others_are_not_led_there(as_stor
     way = f'href="{reverse("inventory:people")}"'
     assert way in administrator.get(reverse("inventory:reels")).text
     assert way not in as_stores.get(reverse("inventory:reels")).text
+
+
+def test_a_wrong_pass_phrase_is_told_in_the_words_of_the_page(client, db):
+    given_person(Role.STORES)
+    answer = client.post(reverse("login"), {"username": "stores", "password": "none of mine"})
+    assert "User name and pass phrase do not belong together" in answer.text
+    assert ">Pass phrase<" in answer.text
+    assert "assword" not in strip_tags(answer.text)
