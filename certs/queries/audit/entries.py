@@ -13,6 +13,9 @@ from inventory.models import Person
 from inventory.rules.canonical import canonical_text, sha256_hex
 from inventory.rules.merkle import leaf_hash
 
+# A primary key has 64 bits, one of them for the sign.
+_LARGEST_KEY = 2**63 - 1
+_KEY_DIGITS = len(str(_LARGEST_KEY))
 COLUMNS = ("number", "at", "act", "subject", "by_id", "canonical", "leaf_hash", "chain_hash")
 
 
@@ -65,14 +68,26 @@ class Told:
         for label, digests in rows.items():
             names = named.get(label, {})
             for pk, digest in digests.items():
-                if pk.isdecimal():
-                    yield Bound(label, int(pk), digest, names.get(pk), entry.by_id, entry.number)
+                if _is_key(pk) and _is_digest(digest):
+                    name = names.get(pk)
+                    told = name if _is_digest(name) else "no hash"
+                    yield Bound(label, int(pk), digest, told, entry.by_id, entry.number)
 
     def _part(self, name: str) -> dict[str, dict[str, str]]:
         """Give what binds rows, by model and key; what has another shape binds nothing."""
         part = self.detail.get(name)
         found = part.items() if isinstance(part, dict) else ()
-        return {label: keys for label, keys in found if isinstance(keys, dict)}
+        return {name: keys for name, keys in found if name.isascii() and isinstance(keys, dict)}
+
+
+def _is_key(text: str) -> bool:
+    """Tell whether it can be a primary key, whatever an altered entry says."""
+    return text.isdecimal() and len(text) <= _KEY_DIGITS and int(text) <= _LARGEST_KEY
+
+
+def _is_digest(value: object) -> bool:
+    """Tell whether it is text, or nothing: what an altered entry may say else is kept nowhere."""
+    return value is None or (isinstance(value, str) and value.isascii())
 
 
 def actors() -> Actors:
@@ -86,7 +101,7 @@ def read_told(entry: EntryRow) -> Told:
     """Read the text of an entry."""
     try:
         found = json.loads(entry.canonical)
-    except ValueError:
+    except (ValueError, RecursionError):
         found = None
     return Told(found if isinstance(found, dict) else {})
 
