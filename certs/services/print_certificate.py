@@ -55,6 +55,8 @@ def print_certificate(
     Raises:
         CannotSign: a key is missing or cannot be opened, or no time stamp is to be had.
     """
+    # Named before they are opened: if they are changed in between, whoever issues sees other names.
+    keys = keys_now()
     try:
         paper, credential = signer_for(Purpose.PAPER), signer_for(Purpose.CREDENTIAL)
     except NoKey as error:
@@ -68,7 +70,7 @@ def print_certificate(
         issuer_address=settings.ISSUER_ADDRESS,
         origin=settings.PUBLIC_ORIGIN,
         log=standing_head(),
-        keys=keys_now(),
+        keys=keys,
     )
     canonical = canonical_facts(draft, issuing)
     snapshot = json.loads(canonical)
