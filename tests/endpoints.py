@@ -1,7 +1,7 @@
 """Every address of the program, read from its own table of addresses."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 
@@ -32,6 +32,20 @@ class Endpoint:
 
     def __str__(self) -> str:
         return f"{self.method} {self.path}"
+
+
+def area_of(path: str) -> str:
+    """The first part of an address: what its page or endpoint is about."""
+    parts = path.strip("/").split("/")
+    return "/".join(parts[: 2 if parts[0] == "api" else 1]) or "today"
+
+
+def by_area(endpoints: Iterable[Endpoint]) -> dict[str, list[Endpoint]]:
+    """Endpoints by area, for tests that make their clients once for many requests."""
+    found: dict[str, list[Endpoint]] = {}
+    for endpoint in endpoints:
+        found.setdefault(area_of(endpoint.path), []).append(endpoint)
+    return found
 
 
 def address(path: str, **filled: str) -> str:
