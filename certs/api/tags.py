@@ -77,6 +77,7 @@ class PublicTagAnswer(serializers.Serializer[Any]):
     code = serializers.CharField()
     standing = serializers.ChoiceField([standing.value for standing in Standing])
     reasons = serializers.ListField(child=serializers.CharField())
+    doubts = serializers.ListField(child=serializers.CharField())
     what = serializers.CharField()
     identity = serializers.ListField(child=serializers.ListField(child=serializers.CharField()))
     loads = LoadAnswer(many=True)

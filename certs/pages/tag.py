@@ -54,6 +54,12 @@ _VERDICTS: Final[Mapping[Standing, _Verdict]] = MappingProxyType(
     }
 )
 
+_GOOD_BUT_REPORTED: Final = _Verdict(
+    "good",
+    "Good on record, but reported",
+    "Its certificate is in force. The record cannot see its present condition.",
+)
+
 
 @limited("tag")
 @require_safe
@@ -66,7 +72,7 @@ def tag(request: HttpRequest, text: str) -> HttpResponse:
         request,
         "certs/tag.html",
         answer=answer,
-        verdict=_VERDICTS[answer.standing],
+        verdict=_verdict(answer),
         is_good=answer.standing is Standing.GOOD,
     )
 
@@ -97,6 +103,12 @@ def site_copy(request: HttpRequest, text: str, number: str) -> HttpResponse:
     return kept_nowhere(
         attached(_copy_of(paper), name=f"{number}-site-copy.pdf", media_type="application/pdf")
     )
+
+
+def _verdict(answer: TagAnswer) -> _Verdict:
+    if answer.standing is Standing.GOOD and answer.doubts:
+        return _GOOD_BUT_REPORTED
+    return _VERDICTS[answer.standing]
 
 
 def _answer(text: str) -> TagAnswer | None:

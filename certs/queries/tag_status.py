@@ -12,6 +12,7 @@ from certs.models import Certificate, Tag
 from certs.queries.papers import Paper, papers_of_assembly, papers_of_piece
 from certs.queries.standing_strength import Load, loads_in
 from certs.queries.strength import is_sling
+from certs.queries.tag_doubts import doubts_about
 from certs.queries.tag_stops import stops_on
 from certs.rules.cautions import cautions_for
 from inventory.models import Assembly, CutPiece
@@ -30,11 +31,15 @@ class Standing(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class TagAnswer:
-    """What a stranger is told. `reasons` say why it is not good; empty when it is."""
+    """What a stranger is told. `reasons` say why it is not good; empty when it is.
+
+    `doubts` are what was reported from site and not settled yet: told whatever the standing is.
+    """
 
     code: str
     standing: Standing
     reasons: tuple[str, ...]
+    doubts: tuple[str, ...]
     what: str
     identity: tuple[tuple[str, str], ...]
     loads: tuple[Load, ...]
@@ -71,6 +76,7 @@ def _answer(tag: Tag) -> TagAnswer:
         code=tag.code,
         standing=standing,
         reasons=reasons,
+        doubts=tuple(doubts_about(tag, pieces=pieces, assembly=assembly)),
         what=_what(tag, pieces, assembly),
         identity=tuple(_identity(pieces, assembly)),
         loads=tuple(loads_in(in_force)) if standing == Standing.GOOD else (),

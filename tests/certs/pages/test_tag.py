@@ -7,6 +7,7 @@ from django.urls import reverse
 
 from certs.services.withdraw import withdraw_certificate
 from inventory.rules.tag_code import grouped
+from tests.certs.sites import given_report
 from tests.factories import MOMENT, given_hold, given_person
 
 # Well formed, and never issued: fifteen symbols and their check symbol.
@@ -53,6 +54,15 @@ def test_a_hold_stops_it_and_no_load_is_given(client, claims):
     assert "<h1>Do not use</h1>" in text
     assert "98.9 kN" not in text
     assert "in force, but the item is not good" in text
+
+
+def test_a_report_of_damage_that_is_not_settled_is_told_beside_the_load(client, claims):
+    given_report(claims.tag)
+    text = client.get(f"/t/{claims.tag.code}").text
+    assert "Good on record, but reported" in text
+    assert "not settled yet: damage seen" in text
+    assert "nothing on record speaks against it" not in text
+    assert "98.9 kN" in text
 
 
 def test_a_withdrawn_paper_stops_it(client, claims):
