@@ -11,6 +11,7 @@ from django.conf import settings
 from certs.documents.bundle_readme import Cover
 from certs.documents.decision_told import tell_decision
 from certs.models import ReceivingCheck, WireTest
+from certs.queries.bundle_aftermath import aftermath_told
 from certs.queries.bundle_files import drawn_lineage, holds_told, people_told
 from certs.queries.bundle_shapes import Bundled
 from certs.queries.bundle_tests import TestTold
@@ -49,6 +50,7 @@ def report_facts(
             {**facts, **row}
             for facts, row in zip(holds_told(bundle, with_names), _subjects(bundle), strict=True)
         ],
+        **aftermath_told(bundle, with_names=with_names),
         "people": people_told(bundle, with_names),
         "entries": _cut([_entry(entry) for entry in bundle.entries]),
         "checkpoint": bundle.checkpoint,

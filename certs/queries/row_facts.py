@@ -10,6 +10,7 @@ from typing import Any
 from django.db.models import Field, ForeignKey, Model
 
 from inventory.models import Person, StoredFile
+from inventory.rules.stranger import STRANGER
 
 Facts = dict[str, Any]
 
@@ -29,6 +30,8 @@ def row_facts(row: Model, *, with_names: bool) -> Facts:
 
 def person_told(person: Person, *, with_names: bool) -> str:
     """Tell a person by role and, where the reader may know it, by name."""
+    if person.username == STRANGER:
+        return "a stranger at a tag"
     role = person.get_role_display()
     return f"{person}, {role}" if with_names else role
 

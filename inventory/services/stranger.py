@@ -7,16 +7,15 @@ closed. Nobody can register him by hand, as no user name may hold a bracket.
 
 import secrets
 from datetime import datetime
-from typing import Final
 
 from django.contrib.auth.hashers import make_password
 
 from inventory.models import Person
 from inventory.rules.roles import Act, Role
+from inventory.rules.stranger import STRANGER
 from inventory.services import journal
 from inventory.services.locks import require_transaction
 
-STRANGER: Final = "(stranger)"
 _SALT_BYTES = 32
 
 

@@ -11,7 +11,7 @@ from certs.services.report_from_site import MAX_PHOTOS, CannotReport
 from inventory.models import JournalEntry
 from inventory.queries.kept_files import read_file
 from inventory.rules.canonical import canonical_text, sha256_hex
-from inventory.services.stranger import STRANGER
+from inventory.rules.stranger import STRANGER
 from tests.certs.papers import given_certifiable_piece, given_cut_length_draft, issued
 from tests.certs.sites import a_photograph, given_report, given_tag
 from tests.factories import (

@@ -14,8 +14,10 @@ from hashlib import sha256
 
 import pytest
 
+from certs.documents.bundle_report import bundle_report_html
 from certs.queries.row_facts import person_told
 from certs.services import take_bundle as service
+from certs.services.settle_report import close_report
 from certs.services.take_bundle import Asked, CannotBundle, take_bundle
 from inventory.models import JournalEntry
 from inventory.rules.refusal import Refusal
@@ -315,6 +317,7 @@ def test_reports_from_site_go_in_without_how_to_reach_who_made_them(tables):
     stored = report.photos.get().file
     assert sha256(files[f"{folder}/photograph-1.jpg"]).hexdigest() == stored.sha256
     assert report.code in files["journal/entries.txt"].decode()
+    assert "a stranger at a tag" in {one["who"] for one in json.loads(files["people.json"])}
     assert b"Quillon" not in b"".join(files.values())
 
 
@@ -336,3 +339,26 @@ def test_letters_of_a_recall_go_in_with_what_was_known_of_them(tables):
     )
     assert not [name for name in before if name.startswith("recall-notices/")]
     assert notice.code in now["journal/entries.txt"].decode()
+
+
+def test_the_readable_report_tells_of_reports_and_letters_as_of_its_day(tables, monkeypatch):
+    printed = []
+
+    def laid_out(facts, **_):
+        printed.append(bundle_report_html(facts))
+        return b"%PDF-"
+
+    monkeypatch.setattr(service, "bundle_report_pdf", laid_out)
+    tag = given_tag(given_piece())
+    report = given_report(tag)
+    close_report(
+        report=report, reason="Dirt, no damage.", by=given_person(), at=MOMENT + timedelta(days=2)
+    )
+    end = MOMENT + timedelta(days=9)
+    taken(tag.piece.code, at=end)
+    taken(tag.piece.code, at=end, on=MOMENT.date())
+    now, then = printed
+    assert "Dirt, no damage." in now
+    assert "Dirt, no damage." not in then
+    assert "<b>damage seen</b>: Broken wires" in then
+    assert "<b>not settled</b>" in then
