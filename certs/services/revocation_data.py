@@ -96,7 +96,7 @@ async def _fetched(chain: Chain, *, at: datetime, mode: str) -> RevocationData:
         message = f"that the certificate of {who} is not revoked could not be proved: {error}"
         raise SigningError(message) from error
     finally:
-        await context.aclose()
+        await context.aclose()  # type: ignore[no-untyped-call] # the library types all but this
     return RevocationData(
         tuple(one.dump() for one in context.crls), tuple(one.dump() for one in context.ocsps)
     )

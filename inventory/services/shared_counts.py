@@ -23,7 +23,7 @@ class SharedCounts(DatabaseCache):
         name = self.make_and_validate_key(key, version=version)
         using = router.db_for_write(self.cache_model_class)
         connection = connections[using]
-        table = connection.ops.quote_name(self._table)
+        table = connection.ops.quote_name(self._table)  # type: ignore[attr-defined] # Django types it nowhere
         with transaction.atomic(using=using), connection.cursor() as cursor:
             # Written as it is, the row is ours until we are done. The name of the table is ours.
             cursor.execute(f"UPDATE {table} SET expires = expires WHERE cache_key = %s", [name])  # noqa: S608

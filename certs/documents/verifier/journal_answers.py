@@ -77,9 +77,9 @@ def read_inclusion(document: Mapping[str, Any]) -> Inclusion:
 def read_growth(document: Mapping[str, Any]) -> Growth:
     """Read a proof of consistency, with its roots or without. Raises `NotReadableError`."""
     if document.keys() >= GROWTH_NAMES:
-        names = ("old_size", "new_size")
+        sizes = _count(document["old_size"]), _count(document["new_size"])
         roots = (_node(document["old_root"]), _node(document["new_root"]))
-        return Growth(*(_count(document[n]) for n in names), _nodes(document["path"]), roots)
+        return Growth(*sizes, _nodes(document["path"]), roots)
     return Growth(
         _count(document["from"]), _count(document["to"]), _nodes(document["path"]), roots=None
     )

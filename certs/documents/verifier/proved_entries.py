@@ -108,15 +108,15 @@ def _judged_answer(
     verdict, meaning = _signed(head, publics)
     if verdict != HOLDS:
         return verdict, meaning, None
-    texts = (text for _, text in handed_in.entries if leaf_of(text) == inclusion.leaf)
-    text = next(texts, None)
-    if text is None:
+    entries = (entry for _, entry in handed_in.entries if leaf_of(entry) == inclusion.leaf)
+    entry = next(entries, None)
+    if entry is None:
         return HOLDS, (
             f"An entry is number {inclusion.number} of the {head.size} of the journal "
             f"{head.origin}; of it only the hash {inclusion.leaf.hex()} was handed in."
         ), None  # fmt: skip
-    verdict, meaning = _told_entry(text, inclusion.number, head)
-    return verdict, meaning, _entry(text) if verdict == HOLDS else None
+    verdict, meaning = _told_entry(entry, inclusion.number, head)
+    return verdict, meaning, _entry(entry) if verdict == HOLDS else None
 
 
 def _unproved(handed_in: HandedIn) -> list[Check]:
