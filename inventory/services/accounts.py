@@ -14,11 +14,11 @@ from inventory.models import Person
 from inventory.rules.canonical import JsonValue
 from inventory.rules.refusal import Refusal
 from inventory.rules.roles import Act, Role
+from inventory.rules.stranger import STRANGER
 from inventory.services import journal
 from inventory.services.authority import require
 from inventory.services.locks import lock_rows
 from inventory.services.sessions import end_sessions
-from inventory.services.stranger import STRANGER
 
 
 class CannotChangePerson(Refusal):
