@@ -50,9 +50,7 @@ def test_a_piece_leads_to_its_mill_reel_however_often_it_was_wound(family):
     assert found == {piece.pk: family[0].pk for piece in pieces}
 
 
-def test_every_reel_leads_to_its_mill_reel_and_all_rope_of_it(
-    family, django_assert_num_queries
-):
+def test_every_reel_leads_to_its_mill_reel_and_all_rope_of_it(family, django_assert_num_queries):
     given_reel()
     for reel in family:
         with django_assert_num_queries(2):
