@@ -25,6 +25,11 @@ from certs.documents.verifier.json_form import read_json
 from certs.documents.verifier.proved_entries import ProvedEntry
 from certs.documents.verifier.signed_pdf import read_enclosures, read_signed_range
 
+_SOMEBODY_ELSES = (
+    "It is signed, but not by the house, and it encloses no data of a certificate: a paper of "
+    "somebody else, such as a mill. Check its signature with a reader of PDF that knows its signer."
+)
+
 
 def check_papers(handed_in: HandedIn, entries: Sequence[ProvedEntry]) -> list[Check]:
     """Check every PDF that is a paper of the house, and every credential beside them.
@@ -33,15 +38,35 @@ def check_papers(handed_in: HandedIn, entries: Sequence[ProvedEntry]) -> list[Ch
     """
     checks = []
     for paper in handed_in.papers:
-        if (
-            paper.is_asked
-            or b"/ByteRange" in paper.data
-            or issue_naming(entries, "pdf", paper.data)
-        ):
+        if _is_of_the_house(paper, handed_in.keys, entries):
             checks += _paper_checks(paper, handed_in, entries)
+        elif b"/ByteRange" in paper.data:
+            checks.append(Check(paper.name, "whose paper it is", UNSAID, _SOMEBODY_ELSES))
     for name, data, document in handed_in.credentials:
         checks += _credential_checks(name, data, document, handed_in.keys, entries)
     return checks
+
+
+def _is_of_the_house(paper: Named, keys: HouseKeys, entries: Sequence[ProvedEntry]) -> bool:
+    """Tell whether to judge a PDF as the house's: asked for, journalled, or made as its papers."""
+    return (
+        paper.is_asked
+        or issue_naming(entries, "pdf", paper.data) is not None
+        or any(_as_credential(data)[1] for data in read_enclosures(paper.data))
+        or _signer_is_of_the_house(paper.data, keys)
+    )
+
+
+def _signer_is_of_the_house(data: bytes, keys: HouseKeys) -> bool:
+    try:
+        found = read_signed_range(data)
+        signer = read_paper_signature(found.cms).signer if found else None
+    except NotReadableError:
+        return False
+    if signer is None:
+        return False
+    known = any(key.public == signer.point for key in keys.of("paper"))
+    return known or is_vouched_for(signer, keys.roots)
 
 
 def _paper_checks(paper: Named, handed_in: HandedIn, entries: Sequence[ProvedEntry]) -> list[Check]:

@@ -115,6 +115,10 @@ def paper(data=None, key=PAPER, record=RECORD):
     return sign_pdf(pdf, signer=key, house="House", at=AT)
 
 
+def without_data(key=PAPER):
+    return sign_pdf(unsigned_pdf(), signer=key, house="House", at=AT)
+
+
 def entry(pdf, data, *, number=5, at="2026-03-02T08:00:00.000+00:00"):
     detail = {
         "credential_sha256": hashlib.sha256(data).hexdigest(),

@@ -95,6 +95,19 @@ def test_keys_of_somebody_else_vouch_for_nothing(run, tmp_path):
     assert ("paper.tlog-proof", "entry in the journal") in told(done)
 
 
+def test_what_a_mill_signed_is_said_to_be_somebody_elses(run):
+    mills = handed_out.without_data(key=handed_out.OTHER_PAPER)
+    done = run({**handed_out.issued(), "mill.pdf": mills}, "--json")
+    assert done.returncode == 3
+    assert told(done) == {("mill.pdf", "whose paper it is"): "cannot say"}
+
+
+def test_a_paper_of_the_house_that_was_stripped_of_its_data_is_judged_as_its_own(run):
+    done = run({**handed_out.issued(), "bare.pdf": handed_out.without_data()}, "--json")
+    assert ("bare.pdf", "enclosed data") in told(done)
+    assert ("bare.pdf", "whose paper it is") not in told(done)
+
+
 def changed(content, old, new):
     assert old in content
     return content.replace(old, new, 1)
