@@ -4,13 +4,12 @@ A file is only what its bytes are, or what its data prove of themselves: neither
 number on it counts, for anyone can write those.
 """
 
-import json
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
 from certs.documents.certificate_pdf import site_copy_identifier, site_copy_pdf
-from certs.documents.handed_in_paper import HandedInPaper
+from certs.documents.handed_in_paper import HandedInPaper, json_object
 from certs.models import Certificate, PaperRenewal
 from certs.queries.claims import certificate_of
 from certs.queries.public_keys import credential_keys
@@ -74,7 +73,9 @@ def _copied(content: bytes, handed_in: HandedInPaper) -> Certificate | None:
         return None
     if site_copy_identifier(certificate.pdf_sha256) != handed_in.identifier:
         return None
-    snapshot = json.loads(certificate.snapshot)
+    snapshot = json_object(certificate.snapshot.encode())
+    if snapshot is None:
+        return None
     copy = site_copy_pdf(snapshot, pdf_sha256=certificate.pdf_sha256)
     return certificate if copy == content else None
 

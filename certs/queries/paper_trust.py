@@ -4,7 +4,6 @@ A key that was revoked proves only what the journal dates before; a retired one 
 before its end. That the journal's dates hold is checked apart.
 """
 
-import json
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import Any
@@ -94,12 +93,18 @@ def check_keys(certificate: Certificate | None) -> PaperCheck:
 def _keys_of(certificate: Certificate | None) -> Sequence[str]:
     if certificate is None:
         return ()
-    told = json.loads(certificate.snapshot).get("keys") or {}
+    told = _member(certificate, "keys")
     return [told[purpose] for purpose in ("paper", "credential") if told.get(purpose)]
 
 
 def _issuer_of(certificate: Certificate) -> str:
-    return str(json.loads(certificate.snapshot)["issuer"]["name"])
+    return str(_member(certificate, "issuer").get("name", ""))
+
+
+def _member(certificate: Certificate, name: str) -> Mapping[str, Any]:
+    """Read a member of the snapshot; of one that was damaged nothing, which its hash tells."""
+    told = (json_object(certificate.snapshot.encode()) or {}).get(name)
+    return told if isinstance(told, dict) else {}
 
 
 def _key_in(credential: Mapping[str, Any]) -> str:

@@ -11,6 +11,7 @@ from django.db.models import QuerySet
 from certs.models import Certificate
 from inventory.documents.quantities import day
 from inventory.models import Assembly, CutPiece
+from inventory.rules.canonical import sha256_hex
 
 
 @dataclass(frozen=True)
@@ -26,6 +27,7 @@ class Paper:
     ended_text: str
     replaced_by: str
     text: str
+    text_sha256: str
     is_evaluation: bool
 
     @classmethod
@@ -42,6 +44,7 @@ class Paper:
             ended_text=_ended_text(certificate),
             replaced_by=str(later.number) if later is not None and later.number else "",
             text=certificate.snapshot,
+            text_sha256=certificate.snapshot_sha256,
             is_evaluation=certificate.is_evaluation,
         )
 
@@ -51,8 +54,13 @@ class Paper:
         return self.state == Certificate.State.ISSUED
 
     @cached_property
+    def is_whole(self) -> bool:
+        """Tell whether the snapshot is still the one that was issued."""
+        return sha256_hex(self.text.encode()) == self.text_sha256
+
+    @cached_property
     def snapshot(self) -> dict[str, Any]:
-        """Give the frozen snapshot as JSON."""
+        """Give the frozen snapshot as JSON. Ask `is_whole` before relying on it."""
         parsed: dict[str, Any] = json.loads(self.text)
         return parsed
 

@@ -28,11 +28,13 @@ def stops_on(
         yield f"Under hold since {day(hold.placed_at)} ({hold.code}). Do not use it."
     if in_force and any(piece.is_reversed for piece in pieces):
         yield "The entry of this piece was taken back. Ask the issuer."
-    yield from _machines(in_force)
+    whole = [paper for paper in in_force if paper.is_whole]
+    yield from _damaged(in_force)
+    yield from _machines(whole)
     yield from _returned(tag)
     yield from _failed(assembly)
     for reel in {piece.reel_id: piece.reel for piece in pieces}.values():
-        if is_derated(reel, in_force):
+        if is_derated(reel, whole):
             yield (
                 "The breaking force of this rope was lowered after the paper was issued. "
                 "Take it out of use and ask the issuer."
@@ -45,6 +47,16 @@ def _holds(pieces: Sequence[CutPiece], assembly: Assembly | None) -> list[Hold]:
         holds.update({hold.pk: hold for hold in holds_on_assembly(assembly)})
     holds.update({hold.pk: hold for hold in holds_on_pieces(pieces)})
     return list(holds.values())
+
+
+def _damaged(in_force: Sequence[Paper]) -> Iterator[str]:
+    """What was changed past the program must not tell anyone what a rope may carry."""
+    for paper in in_force:
+        if not paper.is_whole:
+            yield (
+                f"Our record of {paper.number} is not as it was issued: it was damaged or changed. "
+                "Do not use the item before you have asked the issuer."
+            )
 
 
 def _machines(in_force: Sequence[Paper]) -> Iterator[str]:

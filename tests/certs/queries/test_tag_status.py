@@ -5,6 +5,7 @@ from datetime import timedelta
 
 import pytest
 
+from certs.models import Certificate
 from certs.queries.tag_status import Standing, tag_answer
 from certs.services.drafts import draft_correction, wording_of
 from certs.services.tags import issue_tag, new_code, revoke_tag
@@ -21,6 +22,7 @@ from tests.certs.papers import (
     given_representative,
     issued,
 )
+from tests.certs.past_the_guards import unguarded
 from tests.factories import (
     MOMENT,
     given_delivery,
@@ -124,6 +126,24 @@ def test_a_corrected_piece_is_good_by_its_new_paper(tag, certificate, qa_officer
     )
     issued(draft)
     assert tag_answer(tag.code).standing == Standing.GOOD
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        pytest.param(lambda text: text.replace("98.9", "198.9"), id="a force raised"),
+        pytest.param(lambda _: "not JSON at all", id="no JSON any more"),
+    ],
+)
+def test_a_record_changed_past_the_program_means_do_not_use(tag, certificate, changed):
+    unguarded("certs_certificate")
+    text = changed(certificate.snapshot)
+    assert text != certificate.snapshot
+    Certificate.objects.filter(pk=certificate.pk).update(snapshot=text)
+    answer = tag_answer(tag.code)
+    assert answer.standing == Standing.DO_NOT_USE
+    assert "not as it was issued" in answer.reasons[0]
+    assert answer.loads == ()
 
 
 def test_a_revoked_tag_says_so(tag, certificate, qa_officer):

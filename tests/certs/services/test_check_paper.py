@@ -5,21 +5,17 @@ from datetime import timedelta
 
 import pikepdf
 import pytest
-from django.db import connection
 
 from certs.documents.certificate_pdf import certificate_pdf, site_copy_pdf
 from certs.documents.handed_in_paper import MOST_BYTES
 from certs.documents.pdf_signature import sign_pdf
 from certs.models import Certificate
-from certs.models.claim_guards import GUARDS
 from certs.queries.claims import tag_of_certificate
 from certs.queries.papers import Paper
 from certs.rules.paper_check import CheckVerdict, Standing, Topic
 from certs.services.check_paper import CannotCheck, check_code, check_file
 from certs.services.withdraw import withdraw_certificate
 from inventory.models import Checkpoint, SigningKey
-from inventory.models.guards import take_down
-from inventory.models.ledger_guards import GUARDS as LEDGER_GUARDS
 from inventory.queries.kept_files import read_file
 from inventory.rules.roles import Role
 from inventory.rules.signing import Purpose
@@ -33,6 +29,7 @@ from tests.certs.documents.verifier.test_command import (
     with_byte_turned,
 )
 from tests.certs.papers import given_certifiable_piece, given_cut_length_draft, issued
+from tests.certs.past_the_guards import unguarded
 from tests.certs.sites import given_tag
 from tests.factories import MOMENT, given_person
 
@@ -59,17 +56,6 @@ def pdf(paper):
     return read_file(paper.pdf)
 
 
-def unguarded(table):
-    """Let a table be changed behind the program's back."""
-    with connection.cursor() as cursor:
-        if connection.vendor == "postgresql":
-            # It alters no table that still has foreign keys to look at.
-            cursor.execute("SET CONSTRAINTS ALL IMMEDIATE")
-    guards = [g for g in (*LEDGER_GUARDS, *GUARDS) if f"ON {table}" in " ".join(g.sqlite)]
-    assert guards
-    take_down(connection, guards)
-
-
 def not_holding(answer):
     return {c.topic: c.verdict for c in answer.checks if c.verdict is not CheckVerdict.HOLDS}
 
@@ -84,6 +70,22 @@ def test_the_paper_as_issued_is_good(paper, pdf):
     assert answer.standing is Standing.GOOD
     assert {check.topic for check in answer.checks} == set(Topic)
     assert (answer.number, answer.sha256) == (paper.number, paper.pdf_sha256)
+
+
+@pytest.mark.parametrize(
+    "snapshot",
+    [
+        pytest.param("not JSON at all", id="no JSON"),
+        pytest.param("[]", id="no facts"),
+        pytest.param('{"issuer":5,"keys":5}', id="facts of another shape"),
+    ],
+)
+def test_a_record_damaged_behind_the_programs_back_is_told_in_words(paper, pdf, snapshot):
+    unguarded("certs_certificate")
+    Certificate.objects.filter(pk=paper.pk).update(snapshot=snapshot)
+    answer = check_file(pdf)
+    assert Topic.RECORD in failing(answer)
+    assert answer.standing is not Standing.GOOD
 
 
 def with_another_file(pdf, name, data):
