@@ -14,8 +14,10 @@ from certs.pages.addresses import story_of as story_page
 from certs.pages.forms.find import TraceForm
 from certs.pages.reel_figure import ReelFigure, figures_of
 from certs.pages.rendering import show
+from certs.pages.site_reports_table import table_of_reports
 from certs.pages.wire_tables import table_of_wire_rows
-from certs.queries.as_known import trace_on
+from certs.queries.as_known import end_of, trace_on
+from certs.queries.bundle_rows import reports_of
 from certs.queries.held_codes import held_codes
 from certs.queries.lineage import codes_in, lineage_of
 from certs.queries.trace_back_shapes import RopeBack
@@ -54,7 +56,7 @@ class StoryTold:
     back: Sequence[tuple[RopeBack, Table, Table, Table]]
     lots: Table
     pieces: Table
-    parts: Sequence[tuple[str, str, Table]]
+    parts: list[tuple[str, str, Table]]
 
 
 @signed_in
@@ -65,6 +67,8 @@ def trace(request: HttpRequest) -> HttpResponse:
     choices: list[Choice] = []
     if form.is_bound and form.is_valid():
         told, choices = _found(form)
+    if told is not None and may_do(request, ClaimAct.READ_REPORTS):
+        told.parts.extend(_reports(told))
     return show(
         request,
         "certs/trace.html",
@@ -139,6 +143,12 @@ def _parts(story: Story) -> list[tuple[str, str, Table]]:
         ("tags", "Tags", claim_tables.tags(story["tags"])),
     ]
     return [part for part in parts if part[2].rows]
+
+
+def _reports(told: StoryTold) -> list[tuple[str, str, Table]]:
+    """Give what was reported at its tags, for those who read reports."""
+    found = reports_of(told.story, until=end_of(told.on) if told.on else None)
+    return [("reports", "Reports from site", table_of_reports(found))] if found else []
 
 
 def _all_breaking(story: Story) -> list[BreakingRow]:

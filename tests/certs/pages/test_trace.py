@@ -1,8 +1,13 @@
+from datetime import timedelta
+
 import pytest
 from django.urls import reverse
 
+from inventory.rules.roles import Role
 from inventory.rules.tag_code import grouped
 from inventory.services.rewind import rewind_reel
+from tests.certs.sites import given_report, given_tag
+from tests.clients import client_of
 from tests.factories import (
     MOMENT,
     given_heat,
@@ -135,3 +140,10 @@ def test_a_day_before_it_was_recorded_is_refused(as_auditor, claims):
 def test_a_day_to_come_is_refused(as_auditor, claims):
     text = story(as_auditor, claims.piece.code, on="9999-12-30")
     assert "has not ended" in text
+
+
+def test_a_report_from_site_is_told_to_those_who_read_reports(as_auditor, claims):
+    report = given_report(given_tag(claims.piece), at=MOMENT + timedelta(days=2))
+    assert report.code in story(as_auditor, claims.piece.code)
+    assert report.code not in story(as_auditor, claims.piece.code, on=MOMENT.date().isoformat())
+    assert report.code not in story(client_of(Role.STORES), claims.piece.code)
