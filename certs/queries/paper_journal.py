@@ -20,9 +20,10 @@ _BROKEN = (
     "The journal on record does not lead to the root that was signed. This is a fault on our side: "
     "do not rely on the paper, and tell us."
 )
-_REVOKED = (
-    "The key that signed the journal’s last checkpoint was revoked, and none that is in force has "
-    "signed since: nobody vouches for the journal today. We have to sign it anew: ask us."
+_NOBODY_VOUCHES = (
+    "The key that signed the journal’s last checkpoint was revoked, or was for evaluation only, "
+    "and no other has signed since: nobody vouches for the journal today. We have to sign it anew: "
+    "ask us."
 )
 
 
@@ -55,7 +56,7 @@ def check_journal(certificate: Certificate | None, *, origin: str) -> Journalled
         return Journalled(cannot_say(Topic.JOURNAL, text))
     named = _named(certificate, json.loads(entry.canonical), head)
     if named.issued_at and proof is not None and not _is_vouched_for(proof, entry.canonical, log):
-        return Journalled(cannot_say(Topic.JOURNAL, _REVOKED), named.issued_at)
+        return Journalled(cannot_say(Topic.JOURNAL, _NOBODY_VOUCHES), named.issued_at)
     return named
 
 

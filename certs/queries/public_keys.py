@@ -84,7 +84,9 @@ def _ends(key: SigningKey) -> dict[str, str]:
 
 def _jwk(key: SigningKey) -> dict[str, Any]:
     raw = b64decode(key.public_key)
-    told = {"kid": key.name, "use": "sig", "rope_purpose": key.purpose}
+    told: dict[str, Any] = {"kid": key.name, "use": "sig", "rope_purpose": key.purpose}
+    if key.is_evaluation:
+        told["rope_evaluation"] = True
     ends = {f"rope_{name}": at for name, at in _ends(key).items()}
     if key.purpose != Purpose.PAPER:
         return told | {"kty": "OKP", "crv": "Ed25519", "alg": "Ed25519", "x": _base64(raw)} | ends

@@ -5,6 +5,8 @@ When one is made, and that it only ever extends the last, is decided by the serv
 
 from base64 import b64decode
 
+from django.db.models import Q
+
 from inventory.models import Checkpoint, SigningKey
 from inventory.rules.checkpoint import LogHead, read_head
 from inventory.rules.signed_note import NoteKey, read_note
@@ -38,7 +40,14 @@ def log_keys(origin: str) -> tuple[NoteKey, ...]:
 
 
 def trusted_log_keys(origin: str) -> tuple[NoteKey, ...]:
-    """Return those that were not revoked: a signature of another may be a thief's, of any date."""
-    revoked = SigningKey.objects.filter(purpose=SigningKey.Purpose.LOG, revoked_at__isnull=False)
-    publics = {b64decode(key.public_key) for key in revoked}
+    """Return those whose signature vouches for something today.
+
+    Not one that was revoked: it may be a thief's, of any date. Nor, once the house has a key of its
+    own, one for evaluation: it signs the first checkpoint after the change beside the new key.
+    """
+    keys = SigningKey.objects.filter(purpose=SigningKey.Purpose.LOG)
+    doubtful = Q(revoked_at__isnull=False)
+    if keys.filter(is_evaluation=False).exists():
+        doubtful |= Q(is_evaluation=True)
+    publics = {b64decode(key.public_key) for key in keys.filter(doubtful)}
     return tuple(key for key in log_keys(origin) if key.public_key not in publics)

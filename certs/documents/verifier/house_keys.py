@@ -27,6 +27,7 @@ class HouseKey(NamedTuple):
     public: bytes
     expires: str
     revoked: str
+    is_evaluation: bool = False
 
 
 class HouseKeys(NamedTuple):
@@ -38,6 +39,16 @@ class HouseKeys(NamedTuple):
     def of(self, purpose: str) -> list[HouseKey]:
         """Give the keys of one purpose."""
         return [key for key in self.keys if key.purpose == purpose]
+
+    def log_keys_that_vouch(self) -> list[bytes]:
+        """Give the log's keys that were not revoked.
+
+        Not those for evaluation, where the house has one of its own: such a key signs the first
+        checkpoint after the change as well.
+        """
+        keys = self.of("log")
+        has_own = any(not key.is_evaluation for key in keys)
+        return [k.public for k in keys if not k.revoked and not (has_own and k.is_evaluation)]
 
 
 NO_KEYS = HouseKeys((), ())
@@ -108,7 +119,9 @@ def _jwk(key: Mapping[str, Any]) -> HouseKey | None:
         return None
     public = b"".join(_base64url(str(key.get(part))) for part in parts)
     texts = [str(key.get(n) or "") for n in ("rope_purpose", "kid", "rope_expires", "rope_revoked")]
-    return HouseKey(texts[0], texts[1], b"\4" + public if shape[0] == "EC" else public, *texts[2:])
+    public = b"\4" + public if shape[0] == "EC" else public
+    is_evaluation = key.get("rope_evaluation") is True
+    return HouseKey(texts[0], texts[1], public, texts[2], texts[3], is_evaluation)
 
 
 def _pem(text: bytes) -> X509:

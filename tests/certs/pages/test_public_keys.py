@@ -84,6 +84,7 @@ def test_the_key_set_shows_every_key(client):
     log, paper = answer.json()["keys"]
     assert (log["kty"], log["crv"], log["alg"]) == ("OKP", "Ed25519", "Ed25519")
     assert unpadded(log["x"]) == ED
+    assert log["rope_evaluation"] is True
     assert (paper["kty"], paper["crv"], paper["alg"]) == ("EC", "P-256", "ES256")
     numbers = EC.public_numbers()
     assert int.from_bytes(unpadded(paper["x"])) == numbers.x
