@@ -6,6 +6,7 @@ from certs.services.load_specifications import load_specifications
 from tests.browser.chromium import started
 from tests.browser.watch import Watch
 from tests.certs.claims import FOLDER
+from tests.factories import given_keys
 
 
 @pytest.fixture(scope="session")
@@ -21,6 +22,7 @@ def server(committed_db, live_server, settings, file_store):
     """The program as it is served, with its tables; QR codes lead back to it."""
     settings.PUBLIC_ORIGIN = live_server.url
     load_specifications(folder=FOLDER)
+    given_keys()
     return live_server.url
 
 

@@ -79,7 +79,7 @@ def test_a_renewed_paper_stands_beside_the_issued_one(claims, as_auditor):
 
 def test_the_tag_page_says_that_the_keys_are_for_evaluation(claims, client):
     told = client.get(reverse("certs:tag", args=[claims.tag.code])).content.decode()
-    assert "signed with evaluation keys, which vouch for nobody" in told
+    assert "Signed with evaluation keys, which vouch for nobody" in told
 
 
 def test_the_api_hands_the_credential_out(claims, as_auditor):

@@ -278,7 +278,7 @@ def test_the_number_of_queries_does_not_grow_with_the_family(django_assert_num_q
     reels = [rewound(mill_reel, at, at + 10) for at in range(0, 50, 10)]
     for reel in reels:
         given_breaking_test(sample=given_sample(reel=reel), peak_n=99_000)
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(7):
         certified_force(reels[0])
 
 

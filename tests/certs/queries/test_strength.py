@@ -220,5 +220,5 @@ def test_the_usual_classes_need_no_such_caution(steel):
 
 def test_the_number_of_queries_grows_only_with_the_pieces(steel, django_assert_num_queries):
     assembly = sling(steel)
-    with django_assert_num_queries(14):
+    with django_assert_num_queries(13):
         assembly_strength(assembly)
