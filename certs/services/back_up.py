@@ -5,7 +5,6 @@ down before their row is committed, so they may be read after that moment.
 """
 
 import hashlib
-import os
 import zipfile
 from collections.abc import Callable, Iterable, Iterator
 from datetime import UTC, datetime
@@ -30,10 +29,10 @@ from inventory.queries.kept_files import FileIsNotAsKept, read_file
 from inventory.rules.refusal import Refusal
 from inventory.services.journal import EMPTY_CHAIN
 from inventory.services.trouble import storage_trouble
+from inventory.services.whole_file import OWNER_ONLY, whole_file
 
 Told = Callable[[str], None]
 # Whoever holds a backup holds names, hashes of pass phrases and tokens.
-_OWNER_ONLY = 0o600
 
 
 class CannotBackUp(Refusal):
@@ -55,20 +54,12 @@ def back_up(target: Path, *, at: datetime, with_keys: bool, told: Told) -> Manif
     """
     if target.exists():
         raise CannotBackUp(f"{target} is there already; a backup is never written over another.")
-    part = target.with_name(f"{target.name}.part")
-    with storage_trouble(at=target):
-        try:
-            opened = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, _OWNER_ONLY)
-            with os.fdopen(opened, "wb") as file:
-                with zipfile.ZipFile(file, "w") as archive:
-                    manifest = _write(_Archive(archive, at), with_keys=with_keys, told=told)
-                file.flush()
-                os.fsync(file.fileno())
-            part.replace(target)
-        except BaseException:
-            part.unlink(missing_ok=True)
-            raise
-    return manifest
+    with (
+        storage_trouble(at=target),
+        whole_file(target) as file,
+        zipfile.ZipFile(file, "w") as archive,
+    ):
+        return _write(_Archive(archive, at), with_keys=with_keys, told=told)
 
 
 class _Archive:
@@ -82,7 +73,7 @@ class _Archive:
         """Add a part chunk by chunk; text is made small, scans and papers are so already."""
         info = zipfile.ZipInfo(name, self.at.timetuple()[:6])
         info.compress_type = zipfile.ZIP_DEFLATED if is_text else zipfile.ZIP_STORED
-        info.external_attr = _OWNER_ONLY << 16
+        info.external_attr = OWNER_ONLY << 16
         digest, size, count = hashlib.sha256(), 0, 0
         with self.archive.open(info, "w", force_zip64=True) as entry:
             for chunk in chunks:

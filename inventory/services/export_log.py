@@ -5,7 +5,6 @@ file beside its place and then renamed; the checkpoint comes last, when all it c
 A folder that holds a checkpoint which the journal does not extend is left as it is: it is evidence.
 """
 
-import os
 import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -25,8 +24,11 @@ from inventory.rules.refusal import Refusal
 from inventory.rules.signed_note import NotANote, NotSigned, read_note
 from inventory.rules.tiles import STEP, Tile, bundle_content, levels_of, tile_content, tiles_of
 from inventory.services.trouble import storage_trouble
+from inventory.services.whole_file import whole_file
 
 CHECKPOINT = "checkpoint"
+# A web server of another user reads these.
+_FOR_ALL = 0o666
 
 
 class CannotExport(Refusal):
@@ -150,10 +152,6 @@ def _put(target: Path, content: bytes) -> int:
     if target.exists() and target.read_bytes() == content:
         return 0
     target.parent.mkdir(parents=True, exist_ok=True)
-    part = target.with_name(f"{target.name}.part")
-    with part.open("wb") as file:
+    with whole_file(target, mode=_FOR_ALL) as file:
         file.write(content)
-        file.flush()
-        os.fsync(file.fileno())
-    part.replace(target)
     return 1

@@ -1,7 +1,6 @@
 """Writes an auditor's bundle into a file: the whole story of a code, with what proves it."""
 
 import argparse
-import os
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -15,9 +14,7 @@ from certs.services.take_bundle import Asked, TakenBundle, take_bundle
 from inventory.models import Person
 from inventory.rules.refusal import Refusal
 from inventory.rules.units import parse_length_mm
-
-# It names people and firms.
-_OWNER_ONLY = 0o600
+from inventory.services.whole_file import whole_file
 
 
 class Command(BaseCommand):
@@ -71,18 +68,9 @@ def _written(out: Path, *, asked: Asked, by: Person) -> TakenBundle:
     if out.exists():
         message = f"{out} is there already; a bundle is never written over another file."
         raise Refusal(message)
-    part = out.with_name(f"{out.name}.part")
-    opened = os.open(part, os.O_RDWR | os.O_CREAT | os.O_TRUNC, _OWNER_ONLY)
-    try:
-        with os.fdopen(opened, "w+b") as file:
-            taken = take_bundle(asked=asked, into=file, by=by, at=timezone.now())
-            file.flush()
-            os.fsync(file.fileno())
-        part.replace(out)
-    except BaseException:
-        part.unlink(missing_ok=True)
-        raise
-    return taken
+    # For its owner only: it names people and firms.
+    with whole_file(out) as file:
+        return take_bundle(asked=asked, into=file, by=by, at=timezone.now())
 
 
 def _stretch(text: str) -> tuple[int, int]:
