@@ -10,7 +10,7 @@ from certs.services.authority import require
 from inventory.models import Person
 from inventory.rules.canonical import JsonValue
 from inventory.rules.refusal import Refusal
-from inventory.services.guarded import check_fields, guarded
+from inventory.services.guarded import change_row
 from inventory.services.journal import append, text_hash
 from inventory.services.locks import lock_row
 
@@ -35,7 +35,7 @@ def record_sent(*, notice: RecallNotice, how: str, by: Person, at: datetime) -> 
         if locked.sent_at is not None:
             raise CannotRecordAnswer(f"{locked.code} was sent already.")
         locked.sent_at, locked.sent_by, locked.sent_how = at, by, how.strip()
-        _save(locked, "sent_at", "sent_by", "sent_how")
+        change_row(locked, "sent_at", "sent_by", "sent_how", refusal=CannotRecordAnswer)
         detail: dict[str, JsonValue] = {"how_sha256": text_hash(locked.sent_how)}
         _write_down(locked, deed="send", detail=detail, by=by, at=at)
     return locked
@@ -64,12 +64,13 @@ def record_acknowledgement(
         _check_moment(locked, when=when, at=at)
         locked.acknowledged_at, locked.acknowledged_by = when, who.strip()
         locked.acknowledgement, locked.acknowledgement_recorded_by = note.strip(), by
-        _save(
+        change_row(
             locked,
             "acknowledged_at",
             "acknowledged_by",
             "acknowledgement",
             "acknowledgement_recorded_by",
+            refusal=CannotRecordAnswer,
         )
         detail: dict[str, JsonValue] = {"when": when.isoformat()}
         _write_down(locked, deed="acknowledge", detail=detail, by=by, at=at)
@@ -88,12 +89,6 @@ def _check_moment(notice: RecallNotice, *, when: datetime, at: datetime) -> None
     if when > at:
         message = "This moment is still to come."
         raise CannotRecordAnswer(message, field="when")
-
-
-def _save(notice: RecallNotice, *fields: str) -> None:
-    check_fields(notice, refusal=CannotRecordAnswer)
-    with guarded(CannotRecordAnswer):
-        notice.save(update_fields=fields)
 
 
 def _write_down(

@@ -11,7 +11,7 @@ from inventory.models import Hold, Person
 from inventory.queries.hold_subject import Holdable
 from inventory.rules.canonical import JsonValue
 from inventory.rules.refusal import Refusal
-from inventory.services.guarded import check_fields, guarded
+from inventory.services.guarded import change_row
 from inventory.services.holds import place_hold
 from inventory.services.journal import append, text_hash
 from inventory.services.locks import lock_row
@@ -39,7 +39,7 @@ def hold_reported(
             raise CannotSettle(message)
         hold = place_hold(subject=subject, reason=reason, by=by, at=at)
         locked.hold = hold
-        _save(locked, "hold")
+        change_row(locked, "hold", refusal=CannotSettle)
         _write_down(locked, deed="hold", detail={"hold": hold.code}, by=by, at=at)
     return hold
 
@@ -58,7 +58,7 @@ def close_report(*, report: SiteReport, reason: str, by: Person, at: datetime) -
     with transaction.atomic():
         locked = _open(report)
         locked.closed_at, locked.closed_by, locked.close_reason = at, by, reason.strip()
-        _save(locked, "closed_at", "closed_by", "close_reason")
+        change_row(locked, "closed_at", "closed_by", "close_reason", refusal=CannotSettle)
         detail: dict[str, JsonValue] = {"reason_sha256": text_hash(locked.close_reason)}
         _write_down(locked, deed="close", detail=detail, by=by, at=at)
     return locked
@@ -77,7 +77,7 @@ def forget_contact(*, report: SiteReport, by: Person, at: datetime) -> SiteRepor
         if not locked.contact:
             raise CannotSettle(f"No contact is on record for {locked.code}.")
         locked.contact = ""
-        _save(locked, "contact")
+        change_row(locked, "contact", refusal=CannotSettle)
         _write_down(locked, deed="forget_contact", detail={}, by=by, at=at)
     return locked
 
@@ -87,12 +87,6 @@ def _open(report: SiteReport) -> SiteReport:
     if locked.closed_at is not None:
         raise CannotSettle(f"{locked.code} is closed already.")
     return locked
-
-
-def _save(report: SiteReport, *fields: str) -> None:
-    check_fields(report, refusal=CannotSettle)
-    with guarded(CannotSettle):
-        report.save(update_fields=fields)
 
 
 def _write_down(

@@ -36,6 +36,17 @@ def add_row(row: RowT, *, refusal: type[Refusal]) -> RowT:
     return row
 
 
+def change_row(row: models.Model, *fields: str, refusal: type[Refusal]) -> None:
+    """Check the fields of a changed row and save these.
+
+    Raises:
+        Refusal: of the class given, when a field, a constraint or a guard refuses.
+    """
+    check_fields(row, refusal=refusal)
+    with guarded(refusal):
+        row.save(update_fields=fields)
+
+
 def check_fields(row: models.Model, *, refusal: type[Refusal]) -> None:
     """Refuse a row with a field that is empty, too long or not one of its choices."""
     # Related rows are given as rows: asking the database whether they exist would tell nothing.

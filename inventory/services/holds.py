@@ -21,7 +21,7 @@ from inventory.rules.roles import Act
 from inventory.rules.units import format_metres
 from inventory.services import journal, numbering
 from inventory.services.authority import require
-from inventory.services.guarded import add_row, check_fields, guarded
+from inventory.services.guarded import add_row, change_row
 from inventory.services.locks import lock_row
 
 _NAMES = {
@@ -92,9 +92,7 @@ def release_hold(*, hold: Hold, reason: str, by: Person, at: datetime) -> Hold:
             message = f"Hold {locked.code} is released already."
             raise CannotHold(message)
         locked.released_at, locked.released_by, locked.release_reason = at, by, reason.strip()
-        check_fields(locked, refusal=CannotHold)
-        with guarded(CannotHold):
-            locked.save(update_fields=["released_at", "released_by", "release_reason"])
+        change_row(locked, "released_at", "released_by", "release_reason", refusal=CannotHold)
         _write_down(locked, act=Act.RELEASE_HOLD, by=by, at=at)
     return locked
 

@@ -18,7 +18,7 @@ from inventory.rules.roles import Act
 from inventory.rules.signing import Purpose, Signer
 from inventory.services import journal
 from inventory.services.authority import require
-from inventory.services.guarded import add_row, check_fields, guarded
+from inventory.services.guarded import add_row, change_row
 from inventory.services.key_files import NoKey
 from inventory.services.locks import lock_row, lock_rows
 from inventory.services.new_keys import key_in_file, key_of_token
@@ -175,9 +175,7 @@ def revoke_key(name: str, *, reason: str, by: Person, at: datetime) -> SigningKe
             message = f"The key {name} is revoked already."
             raise CannotChangeKey(message, field="name")
         row.revoked_at, row.revoke_reason = at, reason.strip()
-        check_fields(row, refusal=CannotChangeKey)
-        with guarded(CannotChangeKey):
-            row.save(update_fields=["revoked_at", "revoke_reason"])
+        change_row(row, "revoked_at", "revoke_reason", refusal=CannotChangeKey)
         detail = {"reason_sha256": journal.text_hash(row.revoke_reason)}
         _journal("revoke", row, detail, rows=[row], by=by, at=at)
     return row
