@@ -4,6 +4,8 @@ from certs.models.agreed_specification import AgreedSpecification, StrengthBasis
 from certs.models.breaking_test import BreakingTest
 from certs.models.certificate import Certificate, CertificatePiece, CertificateProofTest
 from certs.models.decision_rule import DecisionRule
+from certs.models.issue_batch import IssueBatch, IssueBatchLine
+from certs.models.letterhead import Letterhead
 from certs.models.paper_renewal import PaperRenewal
 from certs.models.proof_test import ProofTest
 from certs.models.recall_notice import RecallNotice
@@ -38,6 +40,9 @@ __all__ = [
     "DiameterTolerance",
     "ForceFactor",
     "GradeName",
+    "IssueBatch",
+    "IssueBatchLine",
+    "Letterhead",
     "MachineClass",
     "PaperRenewal",
     "ProofLoadRule",

@@ -5,6 +5,8 @@ from typing import ClassVar
 from django.db import models
 from django.db.models import Q
 
+from inventory.rules.language import Language
+
 FROZEN = ["issued", "superseded", "withdrawn"]
 
 
@@ -61,6 +63,12 @@ class Certificate(models.Model):
         related_name="certificates",
     )
     remarks = models.CharField(max_length=400, blank=True)
+    # In which the paper is printed; what was measured and derived stands in English beside it.
+    language = models.CharField(
+        max_length=8,
+        choices=[(one.value, one.own_name) for one in Language],
+        default=Language.ENGLISH.value,
+    )
     # The working load limit that is marked on an assembly, where it is not the one derived.
     marked_kg = models.PositiveIntegerField(null=True, blank=True)
     replaces = models.OneToOneField(
@@ -140,6 +148,10 @@ class Certificate(models.Model):
             models.CheckConstraint(
                 condition=Q(marked_kg=None) | Q(kind="assembly", marked_kg__gt=0),
                 name="certificate_mark_is_of_an_assembly",
+            ),
+            models.CheckConstraint(
+                condition=Q(language__in=[one.value for one in Language]),
+                name="certificate_language_is_known",
             ),
             models.CheckConstraint(
                 condition=(

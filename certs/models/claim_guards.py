@@ -7,6 +7,7 @@ from certs.models.agreed_specification import AgreedSpecification, StrengthBasis
 from certs.models.breaking_test import BreakingTest
 from certs.models.certificate import Certificate, CertificatePiece, CertificateProofTest
 from certs.models.decision_rule import DecisionRule
+from certs.models.letterhead import Letterhead
 from certs.models.paper_renewal import PaperRenewal
 from certs.models.proof_test import ProofTest
 from certs.models.recall_notice import RecallNotice
@@ -185,6 +186,7 @@ GUARDS: tuple[Guard, ...] = (
             AgreedSpecification,
             BreakingTest,
             DecisionRule,
+            Letterhead,
             PaperRenewal,
             ProofTest,
             ReceivingCheck,

@@ -36,6 +36,7 @@ class ClaimAct(StrEnum):
     READ_REPORTS = "read_reports"
     SETTLE_REPORT = "settle_report"
     TAKE_BUNDLE = "take_bundle"
+    SET_LETTERHEAD = "set_letterhead"
 
 
 _QA: Final = frozenset({Role.QA_OFFICER})
@@ -68,6 +69,7 @@ ALLOWED: Final[Mapping[ClaimAct, frozenset[Role]]] = MappingProxyType(
         ClaimAct.READ_REPORTS: _QA | {Role.AUDITOR},
         ClaimAct.SETTLE_REPORT: _QA,
         ClaimAct.TAKE_BUNDLE: _QA | {Role.AUDITOR},
+        ClaimAct.SET_LETTERHEAD: frozenset({Role.ADMINISTRATOR}),
     }
 )
 

@@ -13,6 +13,7 @@ from inventory.models.mill_document import MillDocument
 from inventory.models.order import Order, OrderLine
 from inventory.models.party import Party
 from inventory.models.person import Person
+from inventory.models.preference import Preference
 from inventory.models.reel import Reel, ReelHeat
 from inventory.models.sent_form import SentForm
 from inventory.models.signing_key import SigningKey
@@ -41,6 +42,7 @@ __all__ = [
     "OrderLine",
     "Party",
     "Person",
+    "Preference",
     "Reel",
     "ReelHeat",
     "SentForm",

@@ -4,6 +4,8 @@ from typing import ClassVar
 
 from django.db import models
 
+from inventory.rules.language import Language
+
 
 class Party(models.Model):
     """A firm we buy from or sell to. Its code, never its name, goes into the journal."""
@@ -17,6 +19,12 @@ class Party(models.Model):
     kind = models.CharField(max_length=16, choices=Kind.choices)
     name = models.CharField(max_length=120)
     address = models.TextField(blank=True)
+    # In which papers and letters are written to it.
+    language = models.CharField(
+        max_length=8,
+        choices=[(one.value, one.own_name) for one in Language],
+        default=Language.ENGLISH.value,
+    )
     registered_at = models.DateTimeField()
 
     class Meta:
@@ -27,6 +35,10 @@ class Party(models.Model):
                 violation_error_message="A party of this kind and name is registered already.",
             ),
             models.CheckConstraint(condition=~models.Q(name=""), name="party_has_a_name"),
+            models.CheckConstraint(
+                condition=models.Q(language__in=[one.value for one in Language]),
+                name="party_language_is_known",
+            ),
         ]
 
     def __str__(self) -> str:

@@ -30,6 +30,7 @@ class Act(StrEnum):
 
     READ_RECORD = "read_record"
     REGISTER_PARTY = "register_party"
+    CHANGE_PARTY = "change_party"
     RECORD_HEAT = "record_heat"
     FILE_MILL_DOCUMENT = "file_mill_document"
     RECEIVE_REEL = "receive_reel"
@@ -59,6 +60,7 @@ ALLOWED: Final[Mapping[Act, frozenset[Role]]] = MappingProxyType(
     {
         Act.READ_RECORD: _EVERYONE,
         Act.REGISTER_PARTY: frozenset({Role.QA_OFFICER, Role.ADMINISTRATOR}),
+        Act.CHANGE_PARTY: frozenset({Role.QA_OFFICER, Role.ADMINISTRATOR}),
         Act.RECORD_HEAT: _STOREKEEPING,
         Act.FILE_MILL_DOCUMENT: _STOREKEEPING,
         Act.RECEIVE_REEL: _STOREKEEPING,

@@ -14,6 +14,7 @@ from certs.models import (
     BreakingTest,
     Certificate,
     DecisionRule,
+    Letterhead,
     PaperRenewal,
     ProofTest,
     RecallNotice,
@@ -69,6 +70,7 @@ NEVER_WRITTEN: Final[frozenset[str]] = frozenset(
 WRITES: Final[Mapping[str, tuple[type[models.Model], ...]]] = MappingProxyType(
     {
         Act.REGISTER_PARTY: (Party,),
+        Act.CHANGE_PARTY: (Party,),
         Act.RECORD_HEAT: (Heat,),
         Act.FILE_MILL_DOCUMENT: (MillDocument, StoredFile),
         Act.RECEIVE_REEL: (Reel, ReelHeat),
@@ -108,5 +110,6 @@ WRITES: Final[Mapping[str, tuple[type[models.Model], ...]]] = MappingProxyType(
         ClaimAct.SETTLE_REPORT: (SiteReport,),
         # A bundle only copies what is on record.
         ClaimAct.TAKE_BUNDLE: (),
+        ClaimAct.SET_LETTERHEAD: (Letterhead,),
     }
 )

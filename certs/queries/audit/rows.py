@@ -10,7 +10,7 @@ from typing import Final
 from django.apps import apps
 from django.db import models
 
-from certs.models import specification
+from certs.models import IssueBatch, IssueBatchLine, specification
 from certs.queries.audit.scratch import Bound, Scratch
 from certs.rules.disagreement import Disagreement, What
 from inventory.models import (
@@ -19,6 +19,7 @@ from inventory.models import (
     JournalHead,
     MerkleNode,
     NumberSeries,
+    Preference,
     SentForm,
 )
 from inventory.queries.row_binding import bound_columns, row_key, salted_columns
@@ -26,13 +27,17 @@ from inventory.rules.row_digest import row_digest, salted_digest
 
 CHUNK = 1000
 # The journal is compared with itself, and so is what is made from it alone. The number series and
-# the forms sent have no acts; the rows of specification tables are loaded from files.
+# the forms sent, batches and what people prefer have no acts; the rows of specification tables are
+# loaded from files.
 UNJOURNALLED: Final = (
     Checkpoint,
+    IssueBatch,
+    IssueBatchLine,
     JournalEntry,
     JournalHead,
     MerkleNode,
     NumberSeries,
+    Preference,
     SentForm,
 )
 

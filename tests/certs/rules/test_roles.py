@@ -41,6 +41,7 @@ write_recall              . . x . . .
 read_reports              . . x . x .
 settle_report             . . x . . .
 take_bundle               . . x . x .
+set_letterhead            . . . . . x
 """
 
 CASES = [

@@ -20,6 +20,7 @@ ROLES = (
 TABLE = """
 read_record          x x x x x x
 register_party       . . x . . x
+change_party         . . x . . x
 record_heat          x . x . . .
 file_mill_document   x . x . . .
 receive_reel         x . x . . .

@@ -127,6 +127,9 @@ def register_a_person(by):
 
 ACTS = {
     Act.REGISTER_PARTY: lambda by: parties.register_party(kind="mill", name="New", **by),
+    Act.CHANGE_PARTY: lambda by: parties.change_party_language(
+        party=given_customer(), language="de", **by
+    ),
     Act.RECORD_HEAT: lambda by: receive.record_heat(
         mill=given_mill(), number="1", steel_name="C78D", analysis={}, **by
     ),
