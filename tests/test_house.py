@@ -16,7 +16,7 @@ TOP_LEVEL = {
     "requirements.lock", "requirements-dev.lock", "docker-compose.yml",
     "certs", "inventory", "templates", "tests", "fixtures",
 }  # fmt: skip
-VENDORED = "tests/vectors/"
+VENDORED = ("tests/vectors/", "tests/browser/axe/", "certs/static/certs/vendor/")
 # Spelled so that this file does not hold what it looks for.
 HOSTS = ["py" + "pi.org", "python" + "hosted.org", "npm" + "js.org", "npm" + "js.com"]
 HOSTS += ["deb.deb" + "ian.org", "proxy.gol" + "ang.org"]
