@@ -1,6 +1,6 @@
 # Each target is one script in .tools; `make` alone lists them.
 .DEFAULT_GOAL := help
-.PHONY: help demo serve test test-postgres browser check fmt bench pictures lock clean
+.PHONY: help demo serve test test-postgres browser check fmt bench pictures words lock clean
 
 help: ## this list
 	@sed -n 's/^\([a-z-]*\):.*## /\1|/p' $(MAKEFILE_LIST) | awk -F'|' '{printf "make %-14s %s\n", $$1, $$2}'
@@ -38,6 +38,9 @@ pictures: ## make the README's pictures from the running program
 	@.tools/system-packages --test
 	@.tools/venv dev
 	@.venv/bin/python -m tests.browser.pictures
+
+words: ## compile the translated words of tags and paper
+	@.tools/words
 
 lock: ## resolve the dependencies anew into both lock files
 	@.tools/lock

@@ -42,6 +42,7 @@ INSTALLED_APPS = [
     "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
     "csp",
+    "django_htmx",
     "django_otp",
     "django_otp.plugins.otp_totp",
     "django_otp.plugins.otp_static",
@@ -139,6 +140,9 @@ LOGOUT_REDIRECT_URL = "login"
 LANGUAGE_CODE = "en-gb"
 TIME_ZONE: str = env.str("TIME_ZONE", default="UTC")
 USE_I18N = True
+# The words of tag pages and of paper in the languages of `inventory.rules.language`; nothing else
+# is translated. `.tools/words` puts them together.
+LOCALE_PATHS = [ROOT / "certs" / "words" / "tag", ROOT / "certs" / "words" / "paper"]
 USE_TZ = True
 
 STATIC_URL = "static/"
