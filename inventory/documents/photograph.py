@@ -35,20 +35,19 @@ def take_photograph(sent: bytes) -> Photograph:
     Raises:
         UnfitFile: empty, too large, of another type, damaged, or of too many pixels.
     """
-    if not sent:
-        message = "The photograph is empty; choose it again."
-        raise UnfitFile(message, field="photos")
-    if len(sent) > MAX_PHOTO_BYTES:
-        limit = MAX_PHOTO_BYTES // 1024**2
-        message = f"A photograph is larger than {limit} MB; take it with fewer pixels."
-        raise UnfitFile(message, field="photos")
     written = BytesIO()
     # Given nothing but the pixels, there is nothing else that could be written.
-    _upright(sent).save(written, format="JPEG", quality=_QUALITY)
+    upright_picture(sent).save(written, format="JPEG", quality=_QUALITY)
     return Photograph(written.getvalue(), sha256_hex(sent))
 
 
-def _upright(sent: bytes) -> Image.Image:
+def upright_picture(sent: bytes) -> Image.Image:
+    """Decode a JPEG or PNG file within the limits, turned upright, its bare pixels only.
+
+    Raises:
+        UnfitFile: empty, too large, of another type, damaged, or of too many pixels.
+    """
+    _check_size(sent)
     # WeasyPrint, once imported, has the whole process take pictures that are cut off.
     ImageFile.LOAD_TRUNCATED_IMAGES = False
     try:
@@ -64,6 +63,16 @@ def _upright(sent: bytes) -> Image.Image:
     except (OSError, SyntaxError, ValueError, ArithmeticError, LookupError) as error:
         message = "A photograph is damaged or incomplete; choose it again."
         raise UnfitFile(message, field="photos") from error
+
+
+def _check_size(sent: bytes) -> None:
+    if not sent:
+        message = "The photograph is empty; choose it again."
+        raise UnfitFile(message, field="photos")
+    if len(sent) > MAX_PHOTO_BYTES:
+        limit = MAX_PHOTO_BYTES // 1024**2
+        message = f"A photograph is larger than {limit} MB; take it with fewer pixels."
+        raise UnfitFile(message, field="photos")
 
 
 def _decoded(sent: bytes) -> Image.Image:
