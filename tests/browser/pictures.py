@@ -1,151 +1,135 @@
-"""Takes pictures of the running program: python -m tests.browser.pictures
+"""Takes pictures of the running program: python -m tests.browser.pictures [part of a name]
 
-Makes the demonstration in a folder of its own, serves it, and takes every main page on a desk and
-on a phone into `.pictures`, and those of the README into `fixtures/pictures`. A page that
-complains, or is wider than its screen, is told, and the exit code is 1.
+Makes the demonstration in a folder of its own, serves it, and takes every page on a desk, a tablet
+and a phone, by day and by night, into `.pictures`, with an `index.html` to leaf through and
+`survey.json`, which says of each page what axe-core found, how heavy it is and what it asked for.
+Those of the README go into `fixtures/pictures`. A page that complains, moves, has findings or is
+wider than its screen is told, and the exit code is 1.
 """
 
-import os
-import re
-import socket
-import subprocess
+import json
 import sys
-import tempfile
-import time
-import urllib.request
 from collections.abc import Iterator
-from contextlib import contextmanager
+from dataclasses import asdict
+from html import escape
 from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
 
 from playwright.sync_api import Browser, Page
 
 from tests.browser.chromium import started
-from tests.browser.shots import PUBLIC, README, SIGNED_IN, Shot
+from tests.browser.served import ROOT, Served, served, sign_in
+from tests.browser.shots import README, TOURS, Shot
+from tests.browser.survey import WATCH_SHIFTS, Surveyed, survey
 from tests.browser.thumbnail import page_of_pdf, write_small
 from tests.browser.watch import Watch
 
-ROOT = Path(__file__).parent.parent.parent
 ALL = ROOT / ".pictures"
-WIDTHS = {"desk": (1440, 900), "phone": (390, 844)}
+SIZES = {"desk": (1440, 900), "tablet": (768, 1024), "phone": (360, 740)}
+README_SIZES = {"desk": (1440, 900), "phone": (390, 844)}
+LIGHTS = ("light", "dark")
 TALLEST = 6_000
-PASSWORD = "metre-by-metre"
-PATIENCE_S = 30
 
 
-def main() -> int:
-    """Take every picture; give the exit code."""
+def main(wanted: str = "") -> int:
+    """Take every picture, or those with this in their name; give the exit code."""
     ALL.mkdir(exist_ok=True)
     with (
-        tempfile.TemporaryDirectory() as folder,
-        served(Path(folder)) as (origin, said),
+        TemporaryDirectory() as folder,
+        served(Path(folder)) as house,
         started() as browser,
     ):
-        complaints = [text for size in WIDTHS for text in tour(browser, origin, said, size)]
-    for text in complaints:
-        sys.stderr.write(f"{text}\n")
-    return 1 if complaints else 0
+        told = [row for username in TOURS for row in tour(browser, house, username, wanted=wanted)]
+    write_index([row["name"] for row in told])
+    (ALL / "survey.json").write_text(json.dumps(told, indent=1))
+    poor = [row for row in told if is_poor(row)]
+    for row in poor:
+        sys.stderr.write(f"{json.dumps(row)}\n")
+    sys.stdout.write(f"{len(told)} pages in .pictures/index.html, {len(poor)} with complaints\n")
+    return 1 if poor else 0
 
 
-@contextmanager
-def served(folder: Path) -> Iterator[tuple[str, str]]:
-    """Serve the demonstration; give its origin and what making it said."""
-    origin = f"http://127.0.0.1:{free_port()}"
-    hidden = {"SECRET_KEY", "DATABASE_URL", "DEMO_PASSWORD"}
-    environment = {name: text for name, text in os.environ.items() if name not in hidden}
-    # What tags and papers say of where they lead is not this machine's passing address.
-    environment |= {"STORAGE_ROOT": str(folder), "PUBLIC_ORIGIN": "https://rope.example"}
-    environment |= {"HTTPS_ONLY": "false", "MFA_REQUIRED": "false"}
-    environment |= {"ISSUER_ADDRESS": "1 Invented Quay, Nowhere"}
-
-    def run(*command: str) -> str:
-        done = subprocess.run(
-            [sys.executable, *command],
-            cwd=ROOT, env=environment, check=True, capture_output=True, text=True,
-        )  # fmt: skip
-        return done.stdout
-
-    run("manage.py", "migrate", "--no-input", "-v0")
-    said = run("manage.py", "demo")
-    command = ["-m", "gunicorn", "certs.project.wsgi", "--bind", origin.removeprefix("http://")]
-    server = subprocess.Popen(
-        [sys.executable, *command, "--threads", "4", "--no-control-socket"],
-        cwd=ROOT, env=environment, stderr=subprocess.DEVNULL,
-    )  # fmt: skip
-    try:
-        await_answer(f"{origin}/healthz")
-        yield origin, said
-    finally:
-        server.terminate()
-        server.wait()
-
-
-def tour(browser: Browser, origin: str, said: str, size: str) -> Iterator[str]:
-    """Take every page on one size of screen; yield what is wrong with it."""
-    width, height = WIDTHS[size]
-    context = browser.new_context(base_url=origin, viewport={"width": width, "height": height})
+def tour(
+    browser: Browser, house: Served, username: str, *, wanted: str
+) -> Iterator[dict[str, Any]]:
+    """Take the pages of one person; yield what was found on each."""
+    context = browser.new_context(base_url=house.origin, locale="en-GB")
     page = context.new_page()
-    watch = Watch(page)
-    tags = re.findall(r"/t/(\w+)", said)
-    for shot in PUBLIC:
-        yield from take(page, shot, size, tags=tags)
-    page.goto("/sign-in/")
-    page.fill("[name=username]", "qa")
-    page.fill("[name=password]", PASSWORD)
-    page.get_by_role("button", name="Sign in", exact=True).click()
-    for shot in SIGNED_IN:
-        yield from take(page, shot, size, tags=tags)
-    paper = page.request.get("/certificates/AT-2026-00001/pdf/").body()
-    page_of_pdf(paper, README["certificate-paper"])
-    yield from (f"{size}: {text}" for text in watch.complaints)
+    page.add_init_script(WATCH_SHIFTS)
+    sign_in(page, username)
+    for shot in TOURS[username]:
+        if wanted in shot.name:
+            watch = Watch(page)
+            found = survey(page, shot, house.tags)
+            yield row_of(shot, found, watch.complaints)
+            take(page, shot)
+    if username and not wanted:
+        paper = page.request.get("/certificates/AT-2026-00001/pdf/").body()
+        page_of_pdf(paper, README["certificate-paper"])
     context.close()
 
 
-def take(page: Page, shot: Shot, size: str, *, tags: list[str]) -> Iterator[str]:
-    """Take one page; tell if it is wider than the screen."""
-    width, _ = WIDTHS[size]
-    page.goto(shot.path.format(*tags))
-    for name, text in shot.typed:
-        page.fill(f"[name={name}]", text)
-    if shot.press:
-        with page.expect_navigation():
-            page.get_by_role("button", name=shot.press, exact=True).click()
-    shown = page.evaluate("document.documentElement.scrollWidth")
-    if shown > width:
-        yield f"{size}: {shot.name} is {shown} px wide"
+def row_of(shot: Shot, found: Surveyed, complaints: list[str]) -> dict[str, Any]:
+    """Tell of a page what the survey found; what a missing page complains of is expected."""
+    silent = shot.name in {"tag-unknown", "not-found", "trace-nothing"}
+    return {"name": shot.name, **asdict(found), "complaints": [] if silent else complaints}
+
+
+def is_poor(row: dict[str, Any]) -> bool:
+    """Tell whether anything about a page is to be mended."""
+    return bool(row["findings"] or row["complaints"] or row["wide"] or row["shifted"])
+
+
+def take(page: Page, shot: Shot) -> None:
+    """Take a page that is open on every size, by day and by night."""
+    for light in LIGHTS:
+        page.emulate_media(color_scheme=light)
+        for size, (width, height) in SIZES.items():
+            picture(page, ALL / f"{shot.name}-{size}-{light}.png", width=width, height=height)
+    if shot.name in README:
+        page.emulate_media(color_scheme="light")
+        width, height = README_SIZES[shot.readme_size]
+        page.set_viewport_size({"width": width, "height": height})
+        top = top_of(page, shot.readme_from)
+        clip = {"x": 0, "y": top, "width": width, "height": shot.readme_height}
+        tall = page.evaluate("document.documentElement.scrollHeight")
+        clip["height"] = min(tall - top, shot.readme_height)
+        write_small(page.screenshot(clip=clip, full_page=True), README[shot.name])
+
+
+def picture(page: Page, path: Path, *, width: int, height: int) -> None:
+    """Take the whole of a page, down to where nobody would leaf."""
+    page.set_viewport_size({"width": width, "height": height})
     tall = min(page.evaluate("document.documentElement.scrollHeight"), TALLEST)
     clip = {"x": 0, "y": 0, "width": width, "height": tall}
-    page.screenshot(path=ALL / f"{shot.name}-{size}.png", clip=clip, full_page=True)
-    if shot.name in README and size == shot.readme_size:
-        clip["y"] = top_of(page, shot.readme_from)
-        clip["height"] = min(tall - clip["y"], shot.readme_height)
-        write_small(page.screenshot(clip=clip, full_page=True), README[shot.name])
+    page.screenshot(path=path, clip=clip, full_page=True)
 
 
 def top_of(page: Page, heading: str) -> int:
     """Tell how far down the page a heading stands, in px, with a little room above."""
     if not heading:
         return 0
-    return int(page.get_by_role("heading", name=heading, exact=True).bounding_box()["y"]) - 20
+    box = page.get_by_role("heading", name=heading, exact=True).bounding_box()
+    return int(box["y"]) - 20 if box else 0
 
 
-def free_port() -> int:
-    """Give a port that nobody listens on."""
-    with socket.socket() as found:
-        found.bind(("127.0.0.1", 0))
-        return int(found.getsockname()[1])
-
-
-def await_answer(address: str) -> None:
-    """Wait until the server answers."""
-    for _ in range(PATIENCE_S * 10):
-        try:
-            urllib.request.urlopen(address, timeout=5).close()  # noqa: S310 -- our own server
-        except OSError:
-            time.sleep(0.1)
-        else:
-            return
-    raise TimeoutError(address)
+def write_index(names: list[str]) -> None:
+    """Write a page that shows all pictures, one row for each page of the program."""
+    rows = "".join(
+        f"<h2>{escape(name)}</h2><p>"
+        + "".join(
+            f'<a href="{name}-{size}-{light}.png"><img loading="lazy" height="320"'
+            f' src="{name}-{size}-{light}.png" alt="{escape(name)}, {size}, {light}"></a> '
+            for light in LIGHTS
+            for size in SIZES
+        )
+        + "</p>"
+        for name in names
+    )
+    text = f'<!doctype html><meta charset="utf-8"><title>Every page</title>{rows}'
+    (ALL / "index.html").write_text(text)
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(main(*sys.argv[1:2]))

@@ -1,4 +1,7 @@
-"""Which pages are pictured, and which pictures the README shows."""
+"""Which pages are surveyed and pictured, who opens them, and which pictures the README shows.
+
+Every page that the program serves has a row here, or `tests/browser/test_every_page.py` fails.
+"""
 
 from dataclasses import dataclass
 from pathlib import Path
@@ -26,6 +29,11 @@ class Shot:
 PUBLIC = (
     Shot("tag-good", "/t/{0}", readme_size="phone"),
     Shot("tag-stop", "/t/{1}", readme_size="phone"),
+    Shot("tag-unknown", "/t/0000000000000000"),
+    Shot("tag-typed", "/t/"),
+    Shot("tag-report", "/t/{0}/report/"),
+    Shot("check", "/check/"),
+    Shot("check-code", "/check/", typed=(("code", "A00000000000000A"),), press="Check it"),
     Shot("sign-in", "/sign-in/"),
 )
 
@@ -97,7 +105,71 @@ SIGNED_IN = (
     Shot("trace", "/trace/?code=A-00001", readme_height=1130),
     Shot("recall", "/trace/recall/?code=R-00001&from_mm=70&to_mm=110"),
     Shot("around", "/trace/around/?code=R-00001&metre_mm=150&span_mm=20"),
+    Shot("heat-record", "/heats/record/"),
+    Shot("mill-document-file", "/mill-documents/file/"),
+    Shot("party-register", "/parties/register/"),
+    Shot("move", "/reels/R-00001/move/"),
+    Shot("reverse-cut", "/pieces/P-00140/reverse/"),
+    Shot("take-back", "/pieces/P-00140/take-back/"),
+    Shot("order-place", "/orders/place/"),
+    Shot("fittings-receive", "/fittings/receive/"),
+    Shot("delivery", "/deliveries/V-00010/"),
+    Shot("deliver", "/deliveries/record/"),
+    Shot("place-hold", "/holds/place/R-00001/"),
+    Shot("release-hold", "/holds/X-00001/release/"),
+    Shot("hold-recall", "/holds/X-00005/recall/"),
+    Shot("write-letters", "/holds/X-00005/recall/letters/"),
+    Shot("recall-sent", "/recall-notices/RN-00001/sent/"),
+    Shot("recall-notices", "/recall-notices/"),
+    Shot("recall-notice", "/recall-notices/RN-00001/"),
+    Shot("recall-answer", "/recall-notices/RN-00001/answer/"),
+    Shot("machine-register", "/testing-machines/register/"),
+    Shot("calibrate", "/testing-machines/T-00001/calibrate/"),
+    Shot("table", "/tables/breaking-force-factors/"),
+    Shot("agreed-add", "/tables/agreed/add/"),
+    Shot("record-breaking", "/tests/breaking/record/"),
+    Shot("reverse-test", "/tests/PT-00004/reverse/"),
+    Shot("choose-rule", "/decision-rules/choose/"),
+    Shot("affected", "/certificates/stating-too-much/"),
+    Shot("correct", "/certificates/AT-2026-00001/correct/"),
+    Shot("withdraw", "/certificates/AT-2026-00001/withdraw/"),
+    Shot("draft-assembly", "/certificates/draft/assembly/?assembly=A-00020"),
+    Shot("draft-breaking", "/certificates/draft/breaking/"),
+    Shot("certificate-superseded", "/certificates/CL-2026-00014/"),
+    Shot("revoke-tag", "/labels/{0}/revoke/"),
+    Shot("journal", "/journal/"),
+    Shot("journal-entry", "/journal/1/"),
+    Shot("trace-piece", "/trace/?code=P-00140"),
+    Shot("trace-heat", "/trace/?code=H-00001"),
+    Shot("trace-past", "/trace/?code=A-00001&on=2026-07-20"),
+    Shot("trace-nothing", "/trace/?code=R-99999"),
+    Shot("bundle", "/trace/bundle/?code=A-00001"),
+    Shot("reports", "/reports/"),
+    Shot("report", "/reports/SR-00001/"),
+    Shot("report-hold", "/reports/SR-00001/hold/"),
+    Shot("report-close", "/reports/SR-00001/close/"),
+    Shot("report-forget", "/reports/SR-00001/forget-contact/"),
+    Shot("account", "/account/"),
+    Shot("own-second-step", "/account/second-step/"),
+    Shot("not-found", "/reels/R-99999/"),
 )
+
+BY_ADMINISTRATOR = (
+    Shot("today-admin", "/"),
+    Shot("people", "/people/"),
+    Shot("person", "/people/stores/"),
+    Shot("person-register", "/people/register/"),
+    Shot("person-role", "/people/stores/role/"),
+    Shot("person-pass-phrase", "/people/stores/pass-phrase/"),
+    Shot("person-second-step", "/people/stores/second-step/"),
+    Shot("person-close", "/people/stores/close/"),
+    Shot("person-open", "/people/stores/open/"),
+    Shot("representative-add", "/representatives/add/"),
+    Shot("representative-end", "/representatives/1/end/"),
+)
+
+# Who opens which pages; the demonstration's stranger has no name.
+TOURS = {"": PUBLIC, "qa": SIGNED_IN, "admin": BY_ADMINISTRATOR}
 
 README = {
     name: FOLDER / f"{name}.png"
