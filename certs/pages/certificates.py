@@ -17,6 +17,7 @@ from certs.queries.check_item import CheckItem
 from certs.queries.checklist import checklist
 from certs.queries.claim_registers import certificates as listed
 from certs.queries.claims import certificate_of, tag_of_certificate
+from certs.queries.letterhead import current_letterhead
 from certs.queries.snapshot import Issuing, build_snapshot
 from certs.rules.rope_match import NoBasis
 from inventory.documents.quantities import day
@@ -94,8 +95,7 @@ def _not_issued(request: HttpRequest) -> Issuing:
         tag_code="",
         at=timezone.now(),
         by=person_of(request),
-        issuer_name="",
-        issuer_address="",
+        issuer=current_letterhead(),
         origin="",
     )
 

@@ -12,6 +12,7 @@ from certs.documents.certificate_pdf import site_copy_identifier, site_copy_pdf
 from certs.documents.handed_in_paper import HandedInPaper, json_object
 from certs.models import Certificate, PaperRenewal
 from certs.queries.claims import certificate_of
+from certs.queries.letterhead import logo_of
 from certs.queries.public_keys import credential_keys
 from certs.rules.credential import fault_of
 from inventory.rules.canonical import sha256_hex
@@ -76,7 +77,11 @@ def _copied(content: bytes, handed_in: HandedInPaper) -> Certificate | None:
     snapshot = json_object(certificate.snapshot.encode())
     if snapshot is None:
         return None
-    copy = site_copy_pdf(snapshot, pdf_sha256=certificate.pdf_sha256)
+    copy = site_copy_pdf(
+        snapshot,
+        pdf_sha256=certificate.pdf_sha256,
+        logo=logo_of(snapshot["issuer"].get("logo_sha256", "")),
+    )
     return certificate if copy == content else None
 
 

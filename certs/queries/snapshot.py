@@ -14,6 +14,7 @@ from django.utils import timezone
 from certs.models import Certificate, Representative
 from certs.queries.assembly_facts import assembly_facts
 from certs.queries.evidence import decide_for, supporting_proof_tests
+from certs.queries.letterhead import Head
 from certs.queries.receiving_facts import receiving_facts
 from certs.queries.rope_facts import map_facts, piece_facts, rope_facts
 from certs.queries.strength import is_sling
@@ -51,8 +52,7 @@ class Issuing:
     tag_code: str
     at: datetime
     by: Person
-    issuer_name: str
-    issuer_address: str
+    issuer: Head
     origin: str
     # The last checkpoint before; the paper's own entry is not in it yet.
     log: LogHead | None = None
@@ -93,7 +93,8 @@ def _head(certificate: Certificate, issuing: Issuing) -> dict[str, Any]:
         "document_kind_text": DOCUMENT_WORDS[certificate.document_kind],
         "issued_at": issuing.at.astimezone(UTC).isoformat(timespec="seconds"),
         "issued_by": _person(issuing.by),
-        "issuer": {"name": issuing.issuer_name, "address": issuing.issuer_address},
+        "issuer": issuing.issuer.as_json(),
+        "language": certificate.language,
         "customer": _customer(certificate.customer, certificate.customer_reference),
         "tag": {
             "code": issuing.tag_code,

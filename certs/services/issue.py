@@ -16,6 +16,7 @@ from django.utils import timezone
 from certs.models import Certificate, CertificateProofTest, TestReversal
 from certs.queries.checklist import checklist, lacking
 from certs.queries.evidence import supporting_proof_tests
+from certs.queries.letterhead import current_letterhead
 from certs.rules.certificate_life import CertificateState, check_move
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
@@ -164,6 +165,7 @@ def _is_still(ahead: Printed, draft: Certificate, *, number: str) -> bool:
     return (
         ahead.issuing.number == number
         and ahead.issuing.keys == keys_now()
+        and ahead.issuing.issuer == current_letterhead()
         and ahead.canonical == canonical_facts(draft, ahead.issuing)
     )
 

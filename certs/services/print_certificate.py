@@ -19,6 +19,7 @@ from certs.documents.certificate_pdf import certificate_pdf
 from certs.documents.credential import unsigned_credential
 from certs.documents.pdf_signature import sign_pdf
 from certs.models import Certificate
+from certs.queries.letterhead import current_letterhead, logo_of
 from certs.queries.snapshot import Issuing, build_snapshot
 from certs.rules.credential import sign_credential
 from certs.rules.did_web import did_of, key_address
@@ -53,7 +54,8 @@ def print_certificate(
     """Print and sign the paper that the draft would be under this number.
 
     Raises:
-        CannotSign: a key is missing or cannot be opened, or no time stamp is to be had.
+        CannotSign: a key is missing or cannot be opened, no time stamp is to be had, or the file
+            of the logo is not as it was kept.
     """
     # Named before they are opened: if they are changed in between, whoever issues sees other names.
     keys = keys_now()
@@ -66,8 +68,7 @@ def print_certificate(
         tag_code=code,
         at=at,
         by=by,
-        issuer_name=settings.ISSUER_NAME,
-        issuer_address=settings.ISSUER_ADDRESS,
+        issuer=current_letterhead(),
         origin=settings.PUBLIC_ORIGIN,
         log=standing_head(),
         keys=keys,
@@ -75,13 +76,25 @@ def print_certificate(
     canonical = canonical_facts(draft, issuing)
     snapshot = json.loads(canonical)
     told = _credential(snapshot, canonical=canonical, signer=credential)
-    pdf = certificate_pdf(snapshot, canonical=canonical, credential=told)
+    logo = _logo(issuing)
+    pdf = certificate_pdf(snapshot, canonical=canonical, credential=told, logo=logo)
     return Printed(issuing, canonical, told, _signed(pdf, signer=paper, at=at))
 
 
 def canonical_facts(draft: Certificate, issuing: Issuing) -> str:
     """Write what the paper says as canonical JSON."""
     return canonical_text(build_snapshot(draft, issuing))
+
+
+def _logo(issuing: Issuing) -> bytes:
+    logo = logo_of(issuing.issuer.logo_sha256)
+    if issuing.issuer.logo_sha256 and not logo:
+        message = (
+            "The logo of the letterhead is not as it was kept, so no paper can bear it. Restore the"
+            " file from a backup, or have the letterhead set again."
+        )
+        raise CannotSign(message)
+    return logo
 
 
 def keys_now() -> Mapping[str, Any]:

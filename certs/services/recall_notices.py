@@ -21,6 +21,7 @@ from django.urls import reverse
 
 from certs.documents.recall_letter import recall_letter_pdf
 from certs.models import RecallNotice
+from certs.queries.letterhead import current_letterhead, logo_of
 from certs.queries.recall_notices import CustomerStanding, standings
 from certs.queries.recall_of_hold import recall_of_hold
 from certs.rules.recall_advice import CAUTIONS, DO_NOW
@@ -130,7 +131,8 @@ class _Printed:
 
 def _print(facts: Mapping[str, Any]) -> _Printed:
     canonical = canonical_text(facts)
-    return _Printed(canonical, recall_letter_pdf(facts, canonical=canonical))
+    logo = logo_of(facts["issuer"]["logo_sha256"])
+    return _Printed(canonical, recall_letter_pdf(facts, canonical=canonical, logo=logo))
 
 
 def _untold(hold: Hold, customer: str) -> CustomerStanding | None:
@@ -157,7 +159,8 @@ def _facts(
         "number": number,
         "written_at": at.isoformat(),
         "written_by": {"name": str(by), "role": by.get_role_display()},
-        "issuer": {"name": settings.ISSUER_NAME, "address": settings.ISSUER_ADDRESS},
+        "issuer": current_letterhead().as_json(),
+        "language": one.customer.language,
         "customer": {
             "code": one.customer.code,
             "name": one.customer.name,
