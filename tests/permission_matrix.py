@@ -84,6 +84,8 @@ GET     /deliveries/                                         all
 GET     /deliveries/<str:code>/                              all
 GET     /deliveries/record/                                  S Q
 POST    /deliveries/record/                                  S Q
+GET     /find/                                               all
+POST    /find/                                               all
 GET     /fittings/                                           all
 GET     /fittings/<str:code>/                                all
 GET     /fittings/receive/                                   S Q
@@ -99,6 +101,7 @@ GET     /holds/<str:code>/recall/letters/                    Q
 POST    /holds/<str:code>/recall/letters/                    Q
 GET     /holds/<str:code>/release/                           Q
 POST    /holds/<str:code>/release/                           Q
+POST    /holds/<str:code>/undo/                              Q
 GET     /holds/place/<str:code>/                             S B Q I
 POST    /holds/place/<str:code>/                             S B Q I
 GET     /journal/                                            all
@@ -143,6 +146,7 @@ GET     /pieces/<str:code>/reverse/                          Q
 POST    /pieces/<str:code>/reverse/                          Q
 GET     /pieces/<str:code>/take-back/                        S Q
 POST    /pieces/<str:code>/take-back/                        S Q
+POST    /pieces/<str:code>/undo/                             S Q
 GET     /recall-notices/                                     all
 GET     /recall-notices/<str:code>/                          all
 GET     /recall-notices/<str:code>/answer/                   Q
@@ -306,6 +310,7 @@ GET     /api/pieces/{code}/point/                            all
 POST    /api/pieces/{code}/reverse/                          Q
 POST    /api/pieces/{code}/take-back/                        S Q
 GET     /api/pieces/{code}/trace/                            all
+POST    /api/pieces/{code}/undo/                             S Q
 GET     /api/pieces/{code}/weight/                           all
 GET     /api/proof-tests/                                    all
 POST    /api/proof-tests/                                    B Q

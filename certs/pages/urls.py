@@ -12,6 +12,7 @@ from certs.pages import (
     cutting,
     decision_rules,
     drafting,
+    find,
     force_logs,
     force_to_show,
     healthz,
@@ -123,6 +124,8 @@ urlpatterns = [
         representatives.end_representative,
         name="end_representative",
     ),
+    # The one search box.
+    path("find/", find.find, name="find"),
     # Trace and recall.
     path("trace/", trace.trace, name="trace"),
     path("trace/bundle/", bundle.bundle, name="bundle"),
