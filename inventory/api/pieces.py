@@ -20,6 +20,7 @@ from inventory.queries.trace_forward import forward_from_piece
 from inventory.rules.roles import Act
 from inventory.services.cut import reverse_cut
 from inventory.services.take_back import take_back_piece
+from inventory.services.undo import undo_cut
 
 
 class PiecesAsked(serializers.Serializer[Any]):
@@ -90,7 +91,11 @@ class PieceViewSet(Register[CutPiece]):
     queryset = cut_pieces()
     serializer_class = PieceAnswer
     narrowed_by = PiecesAsked
-    acts = {"reverse": Act.REVERSE_CUT, "take_back": Act.TAKE_BACK_PIECE}
+    acts = {
+        "reverse": Act.REVERSE_CUT,
+        "undo": Act.CUT_PIECE,
+        "take_back": Act.TAKE_BACK_PIECE,
+    }
 
     @extend_schema(request=ReasonAsked, responses={201: ReversalAnswer})
     @action(detail=True, methods=["post"])
@@ -99,6 +104,12 @@ class PieceViewSet(Register[CutPiece]):
         cut = self.get_object()
         reversal = reverse_cut(cut=cut, **read(ReasonAsked, request), **deed(request))
         return made(ReversalAnswer(reversal))
+
+    @extend_schema(request=None, responses={201: ReversalAnswer})
+    @action(detail=True, methods=["post"])
+    def undo(self, request: Request, code: str) -> Response:
+        """Take back one's own cut within ten minutes, while nothing rests on the piece."""
+        return made(ReversalAnswer(undo_cut(cut=self.get_object(), **deed(request))))
 
     @extend_schema(request=TakeBackAsked, responses={201: ReelAnswer})
     @action(detail=True, methods=["post"], url_path="take-back")

@@ -3,11 +3,12 @@
 from django.http import HttpRequest, HttpResponse
 
 from inventory.models import CutPiece, Reel
-from inventory.pages.acting import deed, done, for_act, found, initial_from, perform, typed
+from inventory.pages.acting import deed, for_act, found, initial_from, perform, typed
 from inventory.pages.forms.cuts import CutForm
 from inventory.pages.links import href_of
 from inventory.pages.reel_offer import table_of_stretches
 from inventory.pages.rendering import show
+from inventory.pages.undo import done_with_undo
 from inventory.queries.stock import clear_on_reel
 from inventory.queries.things import reel_of_code
 from inventory.rules.roles import Act
@@ -24,7 +25,10 @@ def cut(request: HttpRequest, code: str) -> HttpResponse:
     form = CutForm(*typed(request), reel=reel, initial=initial_from(request, *_FROM_ADDRESS))
     piece = perform(request, lambda: cut_piece(reel=reel, **form.values, **deed(request)), form)
     if piece is not None:
-        return done(request, _said(piece, reel), "inventory:piece", piece.code)
+        said, code = _said(piece, reel), piece.code
+        return done_with_undo(
+            request, said, undo="inventory:undo_cut", code=code, to="inventory:piece"
+        )
     return show(
         request,
         "inventory/cut.html",

@@ -4,21 +4,28 @@ from django.http import Http404, HttpRequest, HttpResponse
 
 from inventory.documents.quantities import moment
 from inventory.models import Hold, Reel
-from inventory.pages.acting import deed, done, for_act, found, perform, signed_in, typed
+from inventory.pages.acting import deed, done, for_act, found, perform, person_of, signed_in, typed
 from inventory.pages.facts import Fact, told
 from inventory.pages.forms.holds import HoldFilter, ReleaseForm, hold_form_for
 from inventory.pages.holds_table import reach_of, state_of, table_of_holds
 from inventory.pages.links import fact_of, href_of
 from inventory.pages.reached_table import table_of_reached
 from inventory.pages.rendering import show, show_list
+from inventory.pages.sorting import Sorts
+from inventory.pages.undo import done_with_undo
 from inventory.queries import registers
 from inventory.queries.hold_reach import reached_by
 from inventory.queries.hold_subject import holdable_of_code, subject_of
 from inventory.queries.things import hold_of_code
-from inventory.rules.roles import Act
+from inventory.rules.roles import Act, Role, may
 from inventory.services.holds import place_hold, release_hold
 
 _STANDING = {"": True, "released": False, "all": None}
+
+_SORTS: Sorts = {
+    "Hold": ("id",),
+    "Placed": ("placed_at",),
+}
 
 
 @signed_in
@@ -32,6 +39,7 @@ def holds(request: HttpRequest) -> HttpResponse:
         table=table_of_holds,
         area="holds",
         noun="holds",
+        sorts=_SORTS,
         filters=filters,
     )
 
@@ -64,7 +72,11 @@ def place(request: HttpRequest, code: str) -> HttpResponse:
     )
     if placed is not None:
         said = f"Hold {placed.code} is placed on {held.code} and on all that was made from it."
-        return done(request, said, "inventory:hold", placed.code)
+        if not may(Role(person_of(request).role), Act.RELEASE_HOLD):
+            return done(request, said, "inventory:hold", placed.code)
+        return done_with_undo(
+            request, said, undo="inventory:undo_hold", code=placed.code, to="inventory:hold"
+        )
     return show(
         request,
         "inventory/place_hold.html",

@@ -21,6 +21,7 @@ from inventory.pages import (
     reels,
     rewind,
     signing_in,
+    undo,
 )
 
 app_name = "inventory"
@@ -33,6 +34,7 @@ urlpatterns = [
     path("reels/<str:code>/rewind/", rewind.rewind, name="rewind"),
     path("pieces/<str:code>/", piece.piece, name="piece"),
     path("pieces/<str:code>/reverse/", piece.reverse_a_cut, name="reverse_cut"),
+    path("pieces/<str:code>/undo/", undo.undo_a_cut, name="undo_cut"),
     path("pieces/<str:code>/take-back/", piece.take_back, name="take_back"),
     path("heats/", heats.heats, name="heats"),
     path("heats/record/", heats.record, name="record_heat"),
@@ -58,6 +60,7 @@ urlpatterns = [
     path("holds/", holds.holds, name="holds"),
     path("holds/place/<str:code>/", holds.place, name="place_hold"),
     path("holds/<str:code>/", holds.hold, name="hold"),
+    path("holds/<str:code>/undo/", undo.undo_a_hold, name="undo_hold"),
     path("holds/<str:code>/release/", holds.release, name="release_hold"),
     path("testing-machines/", machines.machines, name="machines"),
     path("testing-machines/register/", machines.register, name="register_machine"),

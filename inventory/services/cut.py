@@ -126,18 +126,26 @@ def reverse_cut(*, cut: CutPiece, reason: str, by: Person, at: datetime) -> CutR
         raise CannotCut(message, field="reason")
     with transaction.atomic():
         lock_row(cut.reel)
-        piece = lock_row(cut)
-        if piece.is_reversed:
-            message = f"Cut {piece.code} is reversed already."
-            raise CannotCut(message)
-        # A hold on this piece would reach nothing more once the piece is gone.
-        refuse_if_held(holds_on_piece(piece), what=f"Piece {piece.code}", refusal=CannotCut)
-        reversal = CutReversal(cut=piece, reason=reason.strip(), reversed_at=at, reversed_by=by)
-        add_row(reversal, refusal=CannotCut)
-        piece.is_reversed = True
-        with guarded(CannotCut):
-            piece.save(update_fields=["is_reversed"])
-        _write_down(piece, act=Act.REVERSE_CUT, rows=[piece, reversal], by=by, at=at)
+        return put_back(lock_row(cut), reason=reason.strip(), by=by, at=at)
+
+
+def put_back(piece: CutPiece, *, reason: str, by: Person, at: datetime) -> CutReversal:
+    """Write the reversal of a cut whose reel and piece are locked; its caller asked who may.
+
+    Raises:
+        CannotCut: reversed already, under hold, or something was made of the piece.
+    """
+    if piece.is_reversed:
+        message = f"Cut {piece.code} is reversed already."
+        raise CannotCut(message)
+    # A hold on this piece would reach nothing more once the piece is gone.
+    refuse_if_held(holds_on_piece(piece), what=f"Piece {piece.code}", refusal=CannotCut)
+    reversal = CutReversal(cut=piece, reason=reason, reversed_at=at, reversed_by=by)
+    add_row(reversal, refusal=CannotCut)
+    piece.is_reversed = True
+    with guarded(CannotCut):
+        piece.save(update_fields=["is_reversed"])
+    _write_down(piece, act=Act.REVERSE_CUT, rows=[piece, reversal], by=by, at=at)
     return reversal
 
 
