@@ -14,6 +14,7 @@ from django.views.decorators.http import require_http_methods
 
 from certs.rules.roles import ALLOWED, ClaimAct, may
 from inventory.pages.acting import SAFE, TAKEN, View, person_of
+from inventory.pages.reading import as_they_read
 from inventory.rules.roles import Role
 
 P = ParamSpec("P")
@@ -34,7 +35,7 @@ def for_claim(act: ClaimAct, *, is_read_by_all: bool = False) -> Callable[[View[
                 raise PermissionDenied
             return view(request, *args, **kwargs)
 
-        guarded_view: View[P] = login_required(require_http_methods(TAKEN)(guarded))
+        guarded_view: View[P] = login_required(require_http_methods(TAKEN)(as_they_read(guarded)))
         return guarded_view
 
     return decorate

@@ -24,6 +24,14 @@ from inventory.documents.quantities import day
 from inventory.pages.acting import found, person_of, signed_in
 from inventory.pages.facts import Fact, told
 from inventory.pages.rendering import show_list
+from inventory.pages.sorting import Sorts
+
+_SORTS: Sorts = {
+    "Certificate": ("number",),
+    "Kind of document": ("document_kind",),
+    "Purchaser": ("customer__name",),
+    "State": ("state",),
+}
 
 
 @signed_in
@@ -37,6 +45,7 @@ def certificates(request: HttpRequest) -> HttpResponse:
         table=table_of_certificates,
         area="certificates",
         noun="certificates",
+        sorts=_SORTS,
         filters=filters,
         allowed=allowed_acts(request),
     )

@@ -16,7 +16,14 @@ from certs.rules.roles import ClaimAct
 from certs.services.decision_rules import choose_rule
 from inventory.pages.acting import deed, done, perform, signed_in, typed
 from inventory.pages.rendering import show_list
+from inventory.pages.sorting import Sorts
 from inventory.pages.table import Cell, Line, Table, build_table
+
+_SORTS: Sorts = {
+    "Rule": ("id",),
+    "Name": ("name",),
+    "Chosen": ("chosen_at",),
+}
 
 
 @signed_in
@@ -29,6 +36,7 @@ def decision_rules(request: HttpRequest) -> HttpResponse:
         table=_table,
         area="tests",
         noun="rules",
+        sorts=_SORTS,
         allowed=allowed_acts(request),
     )
 

@@ -12,10 +12,16 @@ from certs.queries.issue_entry import issue_entry
 from inventory.models import JournalEntry
 from inventory.pages.acting import found, signed_in
 from inventory.pages.rendering import show_list
+from inventory.pages.sorting import Sorts
 from inventory.queries.checkpoints import checkpoint_over, standing_checkpoint
 from inventory.queries.journal_entries import entries_narrowed, journal_entry
 from inventory.queries.journal_proofs import BrokenTree, journal_size
 from inventory.queries.log_proofs import proof_of_entry
+
+_SORTS: Sorts = {
+    "Entry": ("number",),
+    "Thing": ("subject",),
+}
 
 
 @signed_in
@@ -31,6 +37,7 @@ def journal(request: HttpRequest) -> HttpResponse:
         table=table_of_entries,
         area="journal",
         noun="entries",
+        sorts=_SORTS,
         filters=filters,
         allowed=allowed_acts(request),
         checkpoint=facts_of_checkpoint(standing, size=size) if standing else None,

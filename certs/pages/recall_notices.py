@@ -29,10 +29,18 @@ from inventory.pages.holds_table import reach_of
 from inventory.pages.holds_table import state_of as state_of_hold
 from inventory.pages.links import fact_of
 from inventory.pages.rendering import show_list
+from inventory.pages.sorting import Sorts
 from inventory.queries.hold_subject import subject_of
 from inventory.queries.things import hold_of_code
 
 _OPEN = {"": True, "answered": False, "all": None}
+
+_SORTS: Sorts = {
+    "Letter": ("id",),
+    "To": ("customer__name",),
+    "Hold": ("hold_id",),
+    "Written": ("written_at",),
+}
 
 
 @signed_in
@@ -93,6 +101,7 @@ def recall_notices(request: HttpRequest) -> HttpResponse:
         table=table_of_notices,
         area="recalls",
         noun="letters",
+        sorts=_SORTS,
         filters=filters,
         allowed=allowed_acts(request),
     )

@@ -15,7 +15,15 @@ from certs.rules.roles import ClaimAct
 from certs.services.representatives import end_representation, register_representative
 from inventory.pages.acting import deed, done, found, perform, signed_in, typed
 from inventory.pages.rendering import show_list
+from inventory.pages.sorting import Sorts
 from inventory.pages.table import Cell, Line, Table, build_table
+
+_SORTS: Sorts = {
+    "Person": ("person__username",),
+    "Capacity": ("capacity",),
+    "From": ("valid_from_date",),
+    "To": ("valid_to_date",),
+}
 
 
 @signed_in
@@ -28,6 +36,7 @@ def representatives(request: HttpRequest) -> HttpResponse:
         table=_table,
         area="certificates",
         noun="entries",
+        sorts=_SORTS,
         allowed=allowed_acts(request),
     )
 

@@ -23,9 +23,16 @@ from inventory.documents.quantities import moment
 from inventory.pages.acting import deed, done, found, initial_from, perform, typed
 from inventory.pages.facts import Fact, told
 from inventory.pages.rendering import show_list
+from inventory.pages.sorting import Sorts
 from inventory.rules.tag_code import grouped
 
 _OPEN = {"": True, "closed": False, "all": None}
+
+_SORTS: Sorts = {
+    "Report": ("id",),
+    "What is wrong": ("kind",),
+    "Received": ("received_at",),
+}
 
 
 @require_safe
@@ -40,6 +47,7 @@ def site_reports(request: HttpRequest) -> HttpResponse:
         table=table_of_reports,
         area="reports",
         noun="reports",
+        sorts=_SORTS,
         filters=filters,
         allowed=allowed_acts(request),
     )

@@ -7,6 +7,26 @@ from certs.pages.rendering import allowed_acts
 from certs.queries.claim_registers import breaking_tests, proof_tests
 from inventory.pages.acting import signed_in
 from inventory.pages.rendering import show_list
+from inventory.pages.sorting import Sorts
+
+_BREAKING_SORTS: Sorts = {
+    "Test": ("id",),
+    "Tested": ("tested_at",),
+    "Peak": ("peak_n",),
+    "Required": ("required_n",),
+    "Outcome": ("outcome",),
+    "Machine": ("machine__code",),
+}
+
+_PROOF_SORTS: Sorts = {
+    "Test": ("id",),
+    "Tested": ("tested_at",),
+    "Assembly": ("assembly_id",),
+    "Required": ("required_n",),
+    "Peak": ("peak_n",),
+    "Outcome": ("outcome",),
+    "Machine": ("machine__code",),
+}
 
 
 @signed_in
@@ -19,6 +39,7 @@ def tests(request: HttpRequest) -> HttpResponse:
         table=table_of_breaking_tests,
         area="tests",
         noun="tests",
+        sorts=_BREAKING_SORTS,
         kind="breaking",
         allowed=allowed_acts(request),
     )
@@ -34,6 +55,7 @@ def proof_test_list(request: HttpRequest) -> HttpResponse:
         table=table_of_proof_tests,
         area="tests",
         noun="tests",
+        sorts=_PROOF_SORTS,
         kind="proof",
         allowed=allowed_acts(request),
     )

@@ -21,7 +21,16 @@ from certs.services.record_tests import record_wire_test
 from inventory.pages.acting import deed, done, found, initial_from, perform, signed_in, typed
 from inventory.pages.facts import Fact, told
 from inventory.pages.rendering import show_list
+from inventory.pages.sorting import Sorts
 from inventory.rules.units import format_kn
+
+_SORTS: Sorts = {
+    "Test": ("id",),
+    "Tested": ("tested_at",),
+    "Reel": ("reel_id",),
+    "Required": ("required_n",),
+    "Outcome": ("outcome",),
+}
 
 
 @signed_in
@@ -34,6 +43,7 @@ def wire_test_list(request: HttpRequest) -> HttpResponse:
         table=table_of_wire_tests,
         area="tests",
         noun="tests",
+        sorts=_SORTS,
         allowed=allowed_acts(request),
     )
 

@@ -82,6 +82,9 @@ TEMPLATES = [
             "builtins": [
                 "inventory.documents.quantities",
                 "inventory.pages.once_field",
+                "inventory.pages.reading",
+                "inventory.pages.unbroken",
+                "certs.documents.paper_words",
                 "certs.pages.weight_tags",
             ],
             "context_processors": [
@@ -122,6 +125,7 @@ DATABASES = {"default": database()}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 AUTH_USER_MODEL = "inventory.Person"
+AUTHENTICATION_BACKENDS = ["inventory.queries.signed_in_person.SignedInPerson"]
 PASSWORD_HASHERS = [
     "django.contrib.auth.hashers.Argon2PasswordHasher",
     "django.contrib.auth.hashers.PBKDF2PasswordHasher",

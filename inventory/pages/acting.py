@@ -19,6 +19,7 @@ from django.utils.datastructures import MultiValueDict
 from django.views.decorators.http import require_http_methods, require_safe
 
 from inventory.models import Person
+from inventory.pages.reading import as_they_read
 from inventory.rules.refusal import Refusal
 from inventory.rules.roles import Act, Role, may
 from inventory.services.once import mark_sent
@@ -72,12 +73,12 @@ def signed_in(view: View[P]) -> View[P]:
 
     A page that all may read and some may act on is `for_act` with `is_read_by_all`.
     """
-    return login_required(require_safe(view))
+    return login_required(as_they_read(require_safe(view)))
 
 
 def signed_in_to_act(view: View[P]) -> View[P]:
     """Let every signed-in person act upon what is his own, such as his pass phrase."""
-    return login_required(require_http_methods(TAKEN)(view))
+    return login_required(as_they_read(require_http_methods(TAKEN)(view)))
 
 
 def for_act(act: Act, *, is_read_by_all: bool = False) -> Callable[[View[P]], View[P]]:
@@ -95,7 +96,7 @@ def for_act(act: Act, *, is_read_by_all: bool = False) -> Callable[[View[P]], Vi
                 raise PermissionDenied
             return view(request, *args, **kwargs)
 
-        return cast("View[P]", login_required(require_http_methods(TAKEN)(guarded)))
+        return cast("View[P]", login_required(require_http_methods(TAKEN)(as_they_read(guarded))))
 
     return decorate
 

@@ -18,6 +18,7 @@ from inventory.pages.links import cell_of, href_of, order_fact
 from inventory.pages.origin_tables import table_of_documents
 from inventory.pages.pieces_table import table_of_pieces
 from inventory.pages.rendering import show, show_list
+from inventory.pages.sorting import Sorts
 from inventory.pages.table import Cell, Line, Table, build_table
 from inventory.queries import registers
 from inventory.queries.held import held_assemblies, held_pieces
@@ -36,6 +37,13 @@ from inventory.services.assemble import (
 
 _OFFERED = 30
 
+_SORTS: Sorts = {
+    "Assembly": ("id",),
+    "Kind": ("kind",),
+    "Description": ("description",),
+    "Built": ("built_at",),
+}
+
 
 @signed_in
 def assemblies(request: HttpRequest) -> HttpResponse:
@@ -48,6 +56,7 @@ def assemblies(request: HttpRequest) -> HttpResponse:
         table=lambda listed: table_of_assemblies(listed, held=held_assemblies()),
         area="assemblies",
         noun="assemblies",
+        sorts=_SORTS,
         filters=filters,
     )
 

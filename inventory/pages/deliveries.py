@@ -13,6 +13,7 @@ from inventory.pages.forms.makers import CustomerFilter
 from inventory.pages.forms.orders import DeliveryForm
 from inventory.pages.links import cell_of, fact_of
 from inventory.pages.rendering import show, show_list
+from inventory.pages.sorting import Sorts
 from inventory.pages.table import Column, Line, Table, build_table
 from inventory.queries import registers
 from inventory.queries.ready import ready_for
@@ -20,6 +21,13 @@ from inventory.queries.things import delivery_of_code, order_of_code
 from inventory.rules.roles import Act
 from inventory.rules.units import format_metres
 from inventory.services.deliver import record_delivery
+
+_SORTS: Sorts = {
+    "Delivery": ("id",),
+    "Customer": ("customer__name",),
+    "Order": ("order_id",),
+    "Delivered": ("delivered_at",),
+}
 
 
 @signed_in
@@ -33,6 +41,7 @@ def deliveries(request: HttpRequest) -> HttpResponse:
         table=_table,
         area="orders",
         noun="deliveries",
+        sorts=_SORTS,
         filters=filters,
     )
 

@@ -23,12 +23,20 @@ from inventory.pages.forms.makers import DocumentForm, MadeFilter
 from inventory.pages.links import cell_of
 from inventory.pages.origin_tables import table_of_documents
 from inventory.pages.rendering import show, show_list
+from inventory.pages.sorting import Sorts
 from inventory.pages.table import Column, Line, Table, build_table
 from inventory.queries import registers
 from inventory.queries.things import document_of_code
 from inventory.rules.roles import Act
 from inventory.rules.units import format_metres
 from inventory.services.receive import file_mill_document
+
+_SORTS: Sorts = {
+    "Document": ("id",),
+    "Number": ("number",),
+    "Maker": ("mill__name",),
+    "Dated": ("issued_date",),
+}
 
 
 @signed_in
@@ -43,6 +51,7 @@ def documents(request: HttpRequest) -> HttpResponse:
         table=table_of_documents,
         area="documents",
         noun="documents",
+        sorts=_SORTS,
         filters=filters,
     )
 

@@ -13,12 +13,20 @@ from inventory.pages.forms.makers import FittingFilter, FittingLotForm
 from inventory.pages.holds_table import table_of_holds
 from inventory.pages.links import cell_of, fact_of
 from inventory.pages.rendering import show, show_list
+from inventory.pages.sorting import Sorts
 from inventory.pages.table import Column, Line, Table, build_table
 from inventory.queries import registers
 from inventory.queries.holds import holds_on_lot
 from inventory.queries.things import lot_of_code
 from inventory.rules.roles import Act
 from inventory.services.fittings import receive_fitting_lot
+
+_SORTS: Sorts = {
+    "Lot": ("id",),
+    "Kind": ("kind",),
+    "Description": ("description",),
+    "Maker": ("maker__name",),
+}
 
 
 @signed_in
@@ -32,6 +40,7 @@ def fittings(request: HttpRequest) -> HttpResponse:
         table=table_of_lots,
         area="fittings",
         noun="lots",
+        sorts=_SORTS,
         filters=filters,
     )
 

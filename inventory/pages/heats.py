@@ -22,6 +22,7 @@ from inventory.pages.forms.makers import HeatForm, MadeFilter
 from inventory.pages.holds_table import table_of_holds
 from inventory.pages.links import cell_of
 from inventory.pages.rendering import show, show_list
+from inventory.pages.sorting import Sorts
 from inventory.pages.table import Column, Line, Table, build_table
 from inventory.queries import registers
 from inventory.queries.holds import holds_on_heat
@@ -29,6 +30,14 @@ from inventory.queries.things import heat_of_code
 from inventory.rules.roles import Act
 from inventory.rules.units import format_metres
 from inventory.services.receive import record_heat
+
+_SORTS: Sorts = {
+    "Heat": ("id",),
+    "Number": ("number",),
+    "Steel": ("steel_name",),
+    "Maker": ("mill__name",),
+    "Recorded": ("recorded_at",),
+}
 
 
 @signed_in
@@ -43,6 +52,7 @@ def heats(request: HttpRequest) -> HttpResponse:
         table=_table,
         area="heats",
         noun="heats",
+        sorts=_SORTS,
         filters=filters,
     )
 

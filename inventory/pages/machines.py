@@ -15,6 +15,7 @@ from inventory.pages.forms.holds import CalibrationForm, MachineForm
 from inventory.pages.holds_table import table_of_holds
 from inventory.pages.links import cell_of, href_of
 from inventory.pages.rendering import show, show_list
+from inventory.pages.sorting import Sorts
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.queries import registers
 from inventory.queries.holds import holds_on_machine
@@ -23,6 +24,13 @@ from inventory.rules.as_given import beside
 from inventory.rules.roles import Act
 from inventory.rules.units import format_kn
 from inventory.services.machines import record_calibration, register_machine
+
+_SORTS: Sorts = {
+    "Machine": ("id",),
+    "Name": ("name",),
+    "Serial number": ("serial_number",),
+    "Calibration": ("due",),
+}
 
 
 @signed_in
@@ -36,6 +44,7 @@ def machines(request: HttpRequest) -> HttpResponse:
         table=lambda listed: _table(listed, today=today),
         area="machines",
         noun="machines",
+        sorts=_SORTS,
     )
 
 

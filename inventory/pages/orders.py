@@ -25,12 +25,20 @@ from inventory.pages.links import cell_of
 from inventory.pages.order_lines import asked_lines
 from inventory.pages.pieces_table import table_of_pieces
 from inventory.pages.rendering import show, show_list
+from inventory.pages.sorting import Sorts
 from inventory.pages.table import Column, Line, Table, build_table
 from inventory.queries import registers
 from inventory.queries.held import held_pieces
 from inventory.queries.things import order_of_code
 from inventory.rules.roles import Act
 from inventory.services.orders import LineAsked, place_order
+
+_SORTS: Sorts = {
+    "Order": ("id",),
+    "Customer": ("customer__name",),
+    "Reference": ("customer_reference",),
+    "Placed": ("placed_at",),
+}
 
 
 @signed_in
@@ -44,6 +52,7 @@ def orders(request: HttpRequest) -> HttpResponse:
         table=_table,
         area="orders",
         noun="orders",
+        sorts=_SORTS,
         filters=filters,
     )
 

@@ -16,10 +16,17 @@ from inventory.pages.acting import (
 )
 from inventory.pages.forms.makers import PartyFilter, PartyForm
 from inventory.pages.rendering import show, show_list
+from inventory.pages.sorting import Sorts
 from inventory.pages.table import Line, Table, build_table
 from inventory.queries import registers
 from inventory.rules.roles import Act
 from inventory.services.parties import register_party
+
+_SORTS: Sorts = {
+    "Code": ("id",),
+    "Name": ("name",),
+    "What it is to us": ("kind",),
+}
 
 
 @signed_in
@@ -33,6 +40,7 @@ def parties(request: HttpRequest) -> HttpResponse:
         table=_table,
         area="parties",
         noun="parties",
+        sorts=_SORTS,
         filters=filters,
     )
 

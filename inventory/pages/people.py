@@ -10,10 +10,18 @@ from inventory.documents.quantities import day
 from inventory.pages.acting import deed, done, for_act, perform, typed
 from inventory.pages.forms.people import PersonForm
 from inventory.pages.rendering import show, show_list
+from inventory.pages.sorting import Sorts
 from inventory.pages.table import Cell, Line, Table, build_table
 from inventory.queries import registers
 from inventory.rules.roles import Act
 from inventory.services.people import register_person
+
+_SORTS: Sorts = {
+    "User name": ("username",),
+    "Name": ("last_name", "first_name"),
+    "Role": ("role",),
+    "Registered": ("date_joined",),
+}
 
 
 @require_safe
@@ -27,6 +35,7 @@ def people(request: HttpRequest) -> HttpResponse:
         table=_table,
         area="people",
         noun="people",
+        sorts=_SORTS,
     )
 
 

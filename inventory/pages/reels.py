@@ -8,10 +8,18 @@ from inventory.pages.acting import signed_in
 from inventory.pages.forms.reels import ReelFilter
 from inventory.pages.links import cell_of
 from inventory.pages.rendering import show_list
+from inventory.pages.sorting import Sorts
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.queries.reel_register import reels_on_record
 from inventory.queries.stock import StockReel, stock_of
 from inventory.rules.units import format_metres
+
+_SORTS: Sorts = {
+    "Reel": ("id",),
+    "Rope": ("diameter_nm", "designation"),
+    "Mill": ("mill__name",),
+    "Stands at": ("location",),
+}
 
 
 @signed_in
@@ -25,6 +33,7 @@ def reels(request: HttpRequest) -> HttpResponse:
         table=_table,
         area="reels",
         noun="reels",
+        sorts=_SORTS,
         filters=filters,
     )
 

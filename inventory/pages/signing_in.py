@@ -33,7 +33,7 @@ from inventory.services.security_log import note
 POSTED: Final = frozenset({"POST"})
 _WAITING: Final = "waiting_for_second_step"
 _WAITS: Final = timedelta(minutes=10)
-_BACKEND: Final = "django.contrib.auth.backends.ModelBackend"
+_BACKEND: Final = "inventory.queries.signed_in_person.SignedInPerson"
 
 
 @limited("login", methods=POSTED)

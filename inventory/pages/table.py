@@ -6,10 +6,15 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """The head of a column; figures stand under each other on the right."""
+    """The head of a column; figures stand under each other on the right.
+
+    `href` is where the list is put in order by it; `sorted` is "ascending", "descending" or empty.
+    """
 
     word: str
     is_number: bool = False
+    href: str = ""
+    sorted: str = ""
 
 
 @dataclass(frozen=True, slots=True)
