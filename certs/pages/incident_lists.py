@@ -20,7 +20,7 @@ def incident_lists(found: Incidents, *, reads_reports: bool) -> list[WaitingList
         "Recall letters without an answer",
         tuple(_letter(letter) for letter in found.letters.rows),
         found.letters.more,
-        "No recall letter waits for an answer.",
+        "recall letters without an answer",
         reverse("certs:recall_notices"),
     )
     if not reads_reports:
@@ -30,7 +30,7 @@ def incident_lists(found: Incidents, *, reads_reports: bool) -> list[WaitingList
         "Reported from site",
         tuple(_report(report) for report in found.reports.rows),
         found.reports.more,
-        "No report from site is open.",
+        "reports from site",
         reverse("certs:site_reports"),
     )
     return [reported, letters]

@@ -1,4 +1,4 @@
-"""Decides what the first page shows: what waits for someone."""
+"""Decides what the first page shows: what waits for someone, and nothing else."""
 
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
@@ -11,15 +11,24 @@ from certs.queries.incidents import incidents
 from certs.queries.waiting import waiting
 from certs.rules.roles import ClaimAct
 from inventory.pages.acting import signed_in
+from inventory.queries.receipts import is_any_reel_on_record
 
 
 @signed_in
 def today(request: HttpRequest) -> HttpResponse:
-    """What waits: incidents, holds, failed tests, drafts, calibrations, reels without a basis."""
+    """What waits, group by group; groups of which nothing waits are only named."""
     on = timezone.localdate()
     reads = may_do(request, ClaimAct.READ_REPORTS)
     lists = [
         *incident_lists(incidents(), reads_reports=reads),
         *waiting_lists(waiting(on=on), on=on),
     ]
-    return show(request, "certs/today.html", area="today", on=on, lists=lists)
+    return show(
+        request,
+        "certs/today.html",
+        area="today",
+        on=on,
+        lists=[one for one in lists if one.count],
+        others=", ".join(one.empty for one in lists if not one.count),
+        is_new=not is_any_reel_on_record(),
+    )

@@ -8,9 +8,12 @@ from django.urls import reverse
 from certs.models import BreakingTest, ProofTest
 from certs.pages.addresses import page_of
 from certs.queries.papers_affected import AffectedPaper
+from certs.queries.receiving_checks import points
+from certs.queries.reels_to_accept import ReelToAccept
 from certs.queries.waiting import Waiting, WaitingDraft, WaitingMachine
+from certs.rules.finding import Verdict
 from inventory.documents.quantities import day
-from inventory.models import Hold, Reel
+from inventory.models import Hold
 from inventory.models.hold import SUBJECTS
 from inventory.rules.units import format_kn, format_metres
 
@@ -30,7 +33,7 @@ class WaitingRow:
 
 @dataclass(frozen=True, slots=True)
 class WaitingList:
-    """A list with its title; `empty` is said when nothing waits, `href` leads to the whole."""
+    """A list with its title; `empty` is what it is called where nothing of it waits."""
 
     key: str
     title: str
@@ -39,16 +42,23 @@ class WaitingList:
     empty: str
     href: str
 
+    @property
+    def count(self) -> int:
+        """Count everything that waits, shown or not."""
+        return len(self.rows) + self.more
+
 
 def waiting_lists(found: Waiting, *, on: date) -> list[WaitingList]:
     """Tell what waits, the most dangerous first."""
+    ready = [draft for draft in found.drafts.rows if not draft.missing]
+    lacking = [draft for draft in found.drafts.rows if draft.missing]
     return [
         WaitingList(
             "holds",
             "Under hold",
             tuple(_hold(hold) for hold in found.holds.rows),
             found.holds.more,
-            "Nothing is under hold.",
+            "holds",
             reverse("inventory:holds"),
         ),
         WaitingList(
@@ -56,46 +66,62 @@ def waiting_lists(found: Waiting, *, on: date) -> list[WaitingList]:
             "Papers that state more than the record supports",
             tuple(_affected(paper) for paper in found.affected.rows),
             found.affected.more,
-            "No paper in force states more than the tests on its rope leave.",
+            "papers that state too much",
             reverse("certs:affected_papers"),
         ),
+        _tests(found),
         WaitingList(
-            "failed",
-            "Tests that did not pass",
-            (
-                *(_retest(test) for test in found.retests.rows),
-                *(_breaking(test) for test in found.breaking_tests.rows),
-                *(_proof(test) for test in found.proof_tests.rows),
-            ),
-            found.retests.more + found.breaking_tests.more + found.proof_tests.more,
-            "Every test on record passed.",
-            reverse("certs:tests"),
+            "reels",
+            "Reels to accept",
+            tuple(_reel(one) for one in found.reels.rows),
+            found.reels.more,
+            "reels to accept",
+            reverse("inventory:reels"),
+        ),
+        WaitingList(
+            "ready",
+            "Certificates ready to issue",
+            tuple(_draft(draft) for draft in ready),
+            0,
+            "certificates ready to issue",
+            _drafts_page(),
         ),
         WaitingList(
             "drafts",
-            "Drafts of certificates",
-            tuple(_draft(draft) for draft in found.drafts.rows),
+            "Drafts that lack something",
+            tuple(_draft(draft) for draft in lacking),
             found.drafts.more,
-            "No draft waits. Start one from Certificates.",
-            f"{reverse('certs:certificates')}?state=draft",
+            "drafts that lack something",
+            _drafts_page(),
         ),
         WaitingList(
             "machines",
             "Calibrations to renew within 60 days",
             tuple(_machine(machine, on=on) for machine in found.machines.rows),
             found.machines.more,
-            "Every testing machine is in calibration for longer than that.",
+            "calibrations to renew within 60 days",
             reverse("inventory:machines"),
         ),
-        WaitingList(
-            "reels",
-            "Reels without a named basis of strength",
-            tuple(_reel(reel) for reel in found.reels.rows),
-            found.reels.more,
-            "Every reel of a mill has a named basis.",
-            reverse("inventory:reels"),
-        ),
     ]
+
+
+def _tests(found: Waiting) -> WaitingList:
+    return WaitingList(
+        "failed",
+        "Tests to judge",
+        (
+            *(_retest(test) for test in found.retests.rows),
+            *(_breaking(test) for test in found.breaking_tests.rows),
+            *(_proof(test) for test in found.proof_tests.rows),
+        ),
+        found.retests.more + found.breaking_tests.more + found.proof_tests.more,
+        "tests to judge",
+        reverse("certs:tests"),
+    )
+
+
+def _drafts_page() -> str:
+    return f"{reverse('certs:certificates')}?state=draft"
 
 
 def _hold(hold: Hold) -> WaitingRow:
@@ -157,7 +183,7 @@ def _draft(draft: WaitingDraft) -> WaitingRow:
     certificate, missing = draft.certificate, draft.missing
     title = f"{certificate.draft_code}: {certificate.get_kind_display()}"
     word, shape = ("lacks something", "wait") if missing else ("ready to issue", "open")
-    text = "; ".join(item.name for item in missing) if missing else _for(draft)
+    text = f"Lacks: {'; '.join(item.name for item in missing)}." if missing else _for(draft)
     return WaitingRow(title, word, shape, text, page_of(certificate.draft_code))
 
 
@@ -177,11 +203,19 @@ def _machine(waiting: WaitingMachine, *, on: date) -> WaitingRow:
     return WaitingRow(str(waiting.machine), word, "wait", text, page_of(waiting.machine.code))
 
 
-def _reel(reel: Reel) -> WaitingRow:
-    return WaitingRow(
-        f"{reel.code}: {reel.designation}",
-        "no basis",
-        "wait",
-        "Nothing can be certified from it until someone says what its strength rests on.",
-        reverse("certs:reel_strength", args=[reel.code]),
-    )
+def _reel(waiting: ReelToAccept) -> WaitingRow:
+    reel, check = waiting.reel, waiting.check
+    title = f"{reel.code}: {reel.designation}"
+    no_basis = " No basis of its strength is named either." if waiting.lacks_basis else ""
+    if check is None:
+        text = f"Measure it and hold it against its mill document.{no_basis}"
+        checking = reverse("certs:check_reel", args=[reel.code])
+        return WaitingRow(title, "not checked", "wait", text, checking)
+    if waiting.is_in_doubt:
+        against = "; ".join(points(check, Verdict.DISAGREE))
+        hold = f", under hold {check.hold.code}" if check.hold else ""
+        text = f"Check {check.code}{hold}: {against}.{no_basis}"
+        return WaitingRow(title, "does not agree", "stop", text, page_of(check.code))
+    text = "Say what its strength rests on; nothing can be certified from it until then."
+    naming = reverse("certs:reel_strength", args=[reel.code])
+    return WaitingRow(title, "no basis", "wait", text, naming)

@@ -1,4 +1,4 @@
-"""Finds what waits for someone: drafts, holds, reels without a basis, calibrations, failed tests.
+"""Finds what waits for someone: drafts, holds, reels to accept, calibrations, failed tests.
 
 Each list is cut to what fits a start page, with the whole count beside it.
 """
@@ -8,14 +8,20 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Generic, TypeVar
 
-from django.db.models import Max, Model, Q, QuerySet
+from django.db.models import Exists, Max, Model, OuterRef, Q, QuerySet
 
 from certs.models import BreakingTest, Certificate, ProofTest
 from certs.queries.check_item import CheckItem
 from certs.queries.checklist import checklist, lacking
 from certs.queries.papers_affected import AffectedPaper, papers_affected
+from certs.queries.reels_to_accept import (
+    ReelToAccept,
+    holds_of_doubt,
+    reels_to_accept,
+    with_their_checks,
+)
 from certs.queries.retests_due import retests_due
-from inventory.models import Hold, Reel, TestingMachine
+from inventory.models import Hold, TestingMachine
 from inventory.models.hold import SUBJECTS
 
 SHOWN = 8
@@ -60,7 +66,7 @@ class Waiting:
 
     drafts: Some[WaitingDraft]
     holds: Some[Hold]
-    reels: Some[Reel]
+    reels: Some[ReelToAccept]
     machines: Some[WaitingMachine]
     affected: Some[AffectedPaper]
     retests: Some[BreakingTest]
@@ -74,14 +80,11 @@ def waiting(*, on: date) -> Waiting:
         drafts=_drafts(on),
         holds=_some(
             Hold.objects.filter(released_at=None)
+            .exclude(pk__in=holds_of_doubt().values("pk"))
             .select_related(*SUBJECTS, "placed_by")
             .order_by("placed_at", "id")
         ),
-        reels=_some(
-            Reel.objects.filter(origin=Reel.Origin.MILL, strength_bases=None)
-            .select_related("mill")
-            .order_by("id")
-        ),
+        reels=_reels(),
         machines=_machines(on),
         affected=_first(papers_affected()),
         retests=_first(retests_due()),
@@ -93,9 +96,26 @@ def waiting(*, on: date) -> Waiting:
         proof_tests=_some(
             ProofTest.objects.filter(reversal=None)
             .exclude(outcome=ProofTest.Outcome.PASSES)
+            .exclude(Exists(_passed_since()))
             .select_related("assembly")
             .order_by("-tested_at", "-id")
         ),
+    )
+
+
+def _reels() -> Some[ReelToAccept]:
+    found = _some(reels_to_accept())
+    return Some(with_their_checks(found.rows), found.count)
+
+
+def _passed_since() -> QuerySet[ProofTest]:
+    """Return the later tests that settle one of an assembly which did not pass."""
+    return ProofTest.objects.filter(
+        assembly=OuterRef("assembly"),
+        outcome=ProofTest.Outcome.PASSES,
+        machine_problems=[],
+        reversal=None,
+        tested_at__gt=OuterRef("tested_at"),
     )
 
 

@@ -1,38 +1,112 @@
+import re
+
 from django.urls import reverse
 
+from certs.queries.receiving import Measured
+from certs.services.check_reel import check_reel
+from inventory.services.holds import release_hold
 from tests.certs.claims import given_breaking_test
 from tests.certs.papers import given_cut_length_draft, given_documented_reel
-from tests.factories import given_hold, given_machine, given_piece, given_reel, given_sample
+from tests.factories import (
+    MOMENT,
+    given_hold,
+    given_machine,
+    given_person,
+    given_piece,
+    given_reel,
+    given_sample,
+)
 
 
 def today(client):
     return client.get(reverse("certs:today")).text
 
 
+def words(client):
+    """What is read on the page, without its markup."""
+    return " ".join(re.sub("<[^>]+>", "", today(client)).split())
+
+
+def given_reel_in_doubt():
+    """A reel of a zinc class that its designation does not have."""
+    reel = given_reel()
+    check = check_reel(reel=reel, measured=Measured(zinc_class="A"), by=given_person(), at=MOMENT)
+    return reel, check
+
+
 def test_a_draft_is_ready_or_lacks_something(as_quality, tables):
     given_cut_length_draft()
     given_cut_length_draft(given_piece(reel=given_reel()))
-    text = today(as_quality)
-    assert "ready to issue" in text
-    assert "lacks something" in text
+    said = words(as_quality)
+    assert "Certificates ready to issue 1 Issue all that are ready ready to issue" in said
+    assert "Drafts that lack something 1 lacks something" in said
 
 
 def test_what_is_in_doubt_is_told(as_quality, tables):
     reel = given_documented_reel()
     given_breaking_test(sample=given_sample(reel=reel), peak_n=70_000)
     given_hold(reel)
-    text = today(as_quality)
-    assert "broken wires seen" in text
-    assert "70 kN where 98.9 kN was required" in text
+    said = words(as_quality)
+    assert "broken wires seen" in said
+    assert "70 kN where 98.9 kN was required" in said
 
 
-def test_reels_without_a_basis_and_machines_to_calibrate_wait(as_quality, db):
+def test_reels_to_accept_and_machines_to_calibrate_wait(as_quality, db):
     given_reel()
     given_machine(name="Old bench", is_calibrated=False)
-    text = today(as_quality)
-    assert "no basis" in text
-    assert "never calibrated" in text
+    said = words(as_quality)
+    assert "Reels to accept 1 not checked" in said
+    assert "No basis of its strength is named either." in said
+    assert "never calibrated" in said
+
+
+def test_a_reel_that_does_not_agree_waits_once_until_someone_decided(as_quality, tables):
+    _, check = given_reel_in_doubt()
+    said = words(as_quality)
+    assert f"does not agree R-00001: 12 6x7-WSC 1770 B sZ Check {check.code}" in said
+    assert "Under hold" not in said
+    release_hold(hold=check.hold, reason="taken as class A", by=given_person(), at=MOMENT)
+    assert "does not agree" not in words(as_quality)
+
+
+def test_the_hold_of_a_former_check_waits_as_a_hold(as_quality, tables):
+    reel, _ = given_reel_in_doubt()
+    check_reel(reel=reel, measured=Measured(zinc_class="B"), by=given_person(), at=MOMENT)
+    said = words(as_quality)
+    assert "does not agree R-00001" not in said
+    assert "Under hold 1" in said
+
+
+def test_what_does_not_wait_is_only_named(as_quality, db):
+    given_reel()
+    said = words(as_quality)
+    assert "Nothing else waits: no reports from site, recall letters without an answer," in said
+    assert "<h2" not in today(as_quality).split("nothing-else")[1]
+
+
+def test_a_new_house_is_taught_its_first_steps(as_quality, db):
+    assert "Nothing is on record yet" in words(as_quality)
+    given_reel()
+    assert "Nothing is on record yet" not in words(as_quality)
+
+
+def test_a_code_stays_in_one_line(as_quality, db):
+    given_reel()
+    assert '<span class="whole">R-00001</span>: 12 6x7' in today(as_quality)
+
+
+def test_the_number_of_questions_does_not_grow_with_the_reels(
+    as_quality, db, django_assert_max_num_queries
+):
+    today(as_quality)
+    given_reel()
+    with django_assert_max_num_queries(60) as one:
+        today(as_quality)
+    for _ in range(3):
+        given_reel()
+    with django_assert_max_num_queries(len(one)):
+        today(as_quality)
 
 
 def test_an_auditor_is_offered_no_act(as_auditor, db):
-    assert "Receive a reel" not in today(as_auditor)
+    assert reverse("certs:receive_reel") not in today(as_auditor)
