@@ -5,13 +5,16 @@ small tag (18.5 mm at 0.5 mm modules).
 """
 
 from dataclasses import dataclass
+from typing import Any
 
 import qrcode
-from qrcode.constants import ERROR_CORRECT_M
+from qrcode.constants import ERROR_CORRECT_H, ERROR_CORRECT_M, ERROR_CORRECT_Q
 
 from inventory.documents.svg import Drawing, escape
+from inventory.rules.label_stock import QUIET_MODULES
 
-QUIET_ZONE = 4
+QUIET_ZONE = QUIET_MODULES
+_STRONGER = (ERROR_CORRECT_H, ERROR_CORRECT_Q)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +30,14 @@ def tag_address(*, origin: str, code: str) -> str:
     return f"{origin}/t/{code}".upper()
 
 
-def draw_qr(address: str, *, title: str) -> QrSquare:
-    """Draw an address as a QR with error correction M (ISO/IEC 18004)."""
-    code = qrcode.QRCode(error_correction=ERROR_CORRECT_M, border=0)
-    code.add_data(address)
-    code.make(fit=True)
+def draw_qr(address: str, *, title: str, most_modules: int = 0) -> QrSquare:
+    """Draw an address as a QR (ISO/IEC 18004).
+
+    Error correction is the strongest that needs no more modules than M does, where it costs
+    nothing, or that keeps the code with its quiet zone within `most_modules`.
+    """
+    code = _strongest(address, most_modules=most_modules)
+    code.make(fit=False)
     matrix = code.get_matrix()
     size = len(matrix) + 2 * QUIET_ZONE
     path = "".join(_row_path(row, y + QUIET_ZONE) for y, row in enumerate(matrix))
@@ -44,6 +50,31 @@ def draw_qr(address: str, *, title: str) -> QrSquare:
         ),
         modules=size,
     )
+
+
+def modules_of_qr(address: str, *, most_modules: int = 0) -> int:
+    """Return the width in modules that `draw_qr` gives, without drawing."""
+    return _modules(_strongest(address, most_modules=most_modules))
+
+
+def _strongest(address: str, *, most_modules: int) -> "qrcode.QRCode[Any]":
+    plain = _code(address, ERROR_CORRECT_M)
+    most = max(_modules(plain), most_modules)
+    stronger = (_code(address, level) for level in _STRONGER)
+    return next((other for other in stronger if _modules(other) <= most), plain)
+
+
+def _code(address: str, level: int) -> "qrcode.QRCode[Any]":
+    """Choose the smallest version that holds an address at a level; nothing is drawn yet."""
+    code: qrcode.QRCode[Any] = qrcode.QRCode(error_correction=level, border=0)
+    code.add_data(address)
+    code.best_fit()
+    return code
+
+
+def _modules(code: "qrcode.QRCode[Any]") -> int:
+    """Return the width with the quiet zone; ISO/IEC 18004: a version has 17 + 4 v modules."""
+    return 17 + 4 * int(code.version) + 2 * QUIET_ZONE
 
 
 def _row_path(row: list[bool], y: int) -> str:
