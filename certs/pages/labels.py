@@ -1,11 +1,13 @@
 """Decides how labels are asked for and handed out, and how a tag is revoked."""
 
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 
 from certs.pages.acting import for_claim
 from certs.pages.forms.drafts import ReasonForm
 from certs.pages.forms.labels import LabelsForm
 from certs.pages.handing_out import attached
+from certs.pages.label_choice import stocks_to_choose
 from certs.pages.rendering import show
 from certs.queries.claimable import things_to_label
 from certs.queries.claims import tag_of
@@ -23,7 +25,15 @@ def labels(request: HttpRequest) -> HttpResponse:
     pdf = perform(request, lambda: _printed(request, form), form)
     if pdf is not None:
         return attached(pdf, name="labels.pdf", media_type="application/pdf")
-    return show(request, "certs/labels.html", area="certificates", form=form)
+    return show(
+        request,
+        "certs/labels.html",
+        area="certificates",
+        form=form,
+        stocks=stocks_to_choose(
+            origin=settings.PUBLIC_ORIGIN, chosen=str(form["sheet"].value() or "")
+        ),
+    )
 
 
 @for_claim(ClaimAct.REVOKE_TAG)

@@ -5,8 +5,8 @@ from typing import Any
 
 from django import forms
 
-from inventory.documents.tag_label import SHEETS
 from inventory.pages.forms.asking import Ask
+from inventory.rules.label_stock import STOCKS
 
 _SEPARATORS = re.compile(r"[\s,;]+")
 
@@ -21,12 +21,19 @@ class LabelsForm(Ask):
         help_text="Codes (P-…, A-…), one a line or with commas between. A reel (R-…), order (O-…)"
         " or delivery (V-…) stands for its pieces for supply.",
     )
-    sheet = forms.ChoiceField(choices=[(key, sheet.name) for key, sheet in SHEETS.items()])
+    sheet = forms.ChoiceField(
+        label="Label",
+        choices=[(key, stock.name) for key, stock in STOCKS.items()],
+        widget=forms.RadioSelect,
+        initial="a4-medium",
+        help_text="The module is the small square of the code: a camera needs 0.5 mm, and comes as"
+        " near as ten times the width of the code (common practice, no source).",
+    )
     skip = forms.IntegerField(
         label="Places to skip",
         min_value=0,
         initial=0,
-        help_text="On a sheet that was begun: how many labels are gone from it.",
+        help_text="On a sheet that was begun: how many labels are gone from it. 0 on a roll.",
     )
 
     @property
