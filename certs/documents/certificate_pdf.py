@@ -17,6 +17,10 @@ from certs.documents.derivation_list import DerivationList
 from certs.documents.load_curve import describe_curve, draw_load_curve
 from certs.documents.paper import Enclosure, print_paper
 from certs.documents.paper_ends import alike_ends
+from certs.documents.paper_head import paper_head
+from certs.documents.paper_words import speaking
+from certs.documents.piece_groups import piece_groups
+from certs.rules.field_codes import FOOTNOTE
 from inventory.documents.qr import draw_qr
 from inventory.documents.reel_map import describe_reel, draw_reel_map
 from inventory.documents.reel_stretches import MapHeat, MapKind, MapStretch
@@ -29,13 +33,17 @@ Snapshot = Mapping[str, Any]
 """A certificate's snapshot as parsed JSON; its shape is made by `certs.queries.snapshot`."""
 
 
-def certificate_pdf(snapshot: Snapshot, *, canonical: str, credential: str = "") -> bytes:
+def certificate_pdf(
+    snapshot: Snapshot, *, canonical: str, credential: str = "", logo: bytes = b""
+) -> bytes:
     """Print the certificate as it is signed and issued, with its data enclosed.
 
     Args:
         snapshot: the facts to print.
         canonical: their RFC 8785 text.
-        credential: the signed credential, canonical too. The same texts give the same bytes.
+        credential: the signed credential, canonical too.
+        logo: the picture that the snapshot names by its hash. The same texts and the same picture
+            give the same bytes.
     """
     enclosures = [
         Enclosure(
@@ -53,18 +61,18 @@ def certificate_pdf(snapshot: Snapshot, *, canonical: str, credential: str = "")
             )
         )
     return print_paper(
-        certificate_html(snapshot, is_site_copy=False),
+        certificate_html(snapshot, is_site_copy=False, logo=logo),
         identifier=hashlib.sha256(canonical.encode()).digest()[:16],
         made_at=datetime.fromisoformat(snapshot["issued_at"]),
         enclosures=enclosures,
     )
 
 
-def site_copy_pdf(snapshot: Snapshot, *, pdf_sha256: str) -> bytes:
+def site_copy_pdf(snapshot: Snapshot, *, pdf_sha256: str, logo: bytes = b"") -> bytes:
     """Print the copy that a tag leads to: the purchaser's name is withheld, no data enclosed."""
     withheld = {**snapshot, "customer": None, "issued_pdf_sha256": pdf_sha256}
     return print_paper(
-        certificate_html(withheld, is_site_copy=True),
+        certificate_html(withheld, is_site_copy=True, logo=logo),
         identifier=site_copy_identifier(pdf_sha256),
         made_at=datetime.fromisoformat(snapshot["issued_at"]),
     )
@@ -75,11 +83,42 @@ def site_copy_identifier(pdf_sha256: str) -> bytes:
     return hashlib.sha256(f"site copy {pdf_sha256}".encode()).digest()[:16]
 
 
-def certificate_html(snapshot: Snapshot, *, is_site_copy: bool) -> str:
+def certificate_html(snapshot: Snapshot, *, is_site_copy: bool, logo: bytes = b"") -> str:
     """Lay out the certificate as one HTML document for `paper.print_paper`."""
+    # Papers of earlier days name no language.
+    with speaking(snapshot.get("language", "")) as lang:
+        return render_to_string(
+            "certs/paper/certificate.html",
+            {
+                **_told(snapshot),
+                **_framed(snapshot, logo=logo),
+                "is_site_copy": is_site_copy,
+                "lang": lang,
+            },
+        )
+
+
+def _framed(snapshot: Snapshot, *, logo: bytes) -> dict[str, Any]:
+    """Tell what frames the facts: head, code, keys, and how the paper is checked."""
     tag = snapshot["tag"]
     # Papers of earlier days name no keys; in a template the name would be that of a method.
     keys = snapshot.get("keys")
+    return {
+        "paper": snapshot,
+        "head": paper_head(snapshot["issuer"], logo=logo),
+        "keys": keys,
+        "check_address": _check_address(tag["address"]),
+        "is_evaluation": bool(keys and keys["is_evaluation"]),
+        "caution_columns": _columns(snapshot["cautions"]),
+        "issued_at": datetime.fromisoformat(snapshot["issued_at"]),
+        "qr": draw_qr(tag["address"], title=f"Code of certificate {snapshot['number']}"),
+        "tag_code": grouped(tag["code"]),
+        "codes_footnote": FOOTNOTE,
+    }
+
+
+def _told(snapshot: Snapshot) -> dict[str, Any]:
+    """Tell the facts, each derivation once and by its number."""
     derivations = DerivationList()
     ropes = [_derived_in(rope, rope["force"], derivations) for rope in snapshot["ropes"]]
     ropes = [_wires_derived_in(rope, derivations) for rope in ropes]
@@ -92,34 +131,22 @@ def certificate_html(snapshot: Snapshot, *, is_site_copy: bool) -> str:
             "is_provisional": any(rating.get("is_provisional") for rating in ratings),
             "alike_ends": alike_ends(assembly["ends"]),
         }
-    return render_to_string(
-        "certs/paper/certificate.html",
-        {
-            "paper": snapshot,
-            "proof_tests": [
-                _bounds_derived_in(_decided(test), derivations) for test in snapshot["proof_tests"]
-            ],
-            "breaking_tests": [
-                _decided(_loading_derived_in(test, derivations))
-                for test in snapshot["breaking_tests"]
-            ],
-            "ropes": ropes,
-            # Papers of earlier days hold no receiving checks.
-            "receiving": snapshot.get("receiving", []),
-            "assembly": assembly,
-            "derivations": derivations,
-            "keys": keys,
-            "check_address": _check_address(tag["address"]),
-            "is_evaluation": bool(keys and keys["is_evaluation"]),
-            "caution_columns": _columns(snapshot["cautions"]),
-            "is_site_copy": is_site_copy,
-            "issued_at": datetime.fromisoformat(snapshot["issued_at"]),
-            "qr": draw_qr(tag["address"], title=f"Code of certificate {snapshot['number']}"),
-            "tag_code": grouped(tag["code"]),
-            "maps": [_map(facts) for facts in snapshot["reel_maps"]],
-            "curves": [_curve(test) for test in _logged(snapshot)],
-        },
-    )
+    proofs = [_bounds_derived_in(_decided(test), derivations) for test in snapshot["proof_tests"]]
+    breaks = [
+        _decided(_loading_derived_in(test, derivations)) for test in snapshot["breaking_tests"]
+    ]
+    return {
+        "proof_tests": proofs,
+        "breaking_tests": breaks,
+        "groups": piece_groups(snapshot["pieces"]),
+        "ropes": ropes,
+        # Papers of earlier days hold no receiving checks.
+        "receiving": snapshot.get("receiving", []),
+        "assembly": assembly,
+        "derivations": derivations,
+        "maps": [_map(facts) for facts in snapshot["reel_maps"]],
+        "curves": [_curve(test) for test in _logged(snapshot)],
+    }
 
 
 def _check_address(tag_address: str) -> str:

@@ -8,19 +8,21 @@ from typing import Any
 from django.template.loader import render_to_string
 
 from certs.documents.paper import Enclosure, print_paper
+from certs.documents.paper_head import paper_head
+from certs.documents.paper_words import speaking
 from inventory.rules.tag_code import grouped
 
 Facts = Mapping[str, Any]
 """The facts of a letter as JSON; their shape is made by `certs.services.recall_notices`."""
 
 
-def recall_letter_pdf(facts: Facts, *, canonical: str) -> bytes:
+def recall_letter_pdf(facts: Facts, *, canonical: str, logo: bytes = b"") -> bytes:
     """Print the letter with its facts enclosed; `canonical` is their RFC 8785 text.
 
-    The same text gives the same bytes.
+    The same text and the same logo give the same bytes.
     """
     return print_paper(
-        recall_letter_html(facts),
+        recall_letter_html(facts, logo=logo),
         identifier=hashlib.sha256(canonical.encode()).digest()[:16],
         made_at=datetime.fromisoformat(facts["written_at"]),
         enclosures=[
@@ -33,17 +35,21 @@ def recall_letter_pdf(facts: Facts, *, canonical: str) -> bytes:
     )
 
 
-def recall_letter_html(facts: Facts) -> str:
+def recall_letter_html(facts: Facts, *, logo: bytes = b"") -> str:
     """Lay out the letter as one HTML document for `paper.print_paper`."""
-    return render_to_string(
-        "certs/paper/recall_letter.html",
-        {
-            "letter": facts,
-            "written_at": datetime.fromisoformat(facts["written_at"]),
-            "items": [_told(item) for item in facts["items"]],
-            "papers": [_told(paper) for paper in facts["papers"]],
-        },
-    )
+    # Letters of earlier days name no language.
+    with speaking(facts.get("language", "")) as lang:
+        return render_to_string(
+            "certs/paper/recall_letter.html",
+            {
+                "letter": facts,
+                "head": paper_head(facts["issuer"], logo=logo),
+                "written_at": datetime.fromisoformat(facts["written_at"]),
+                "items": [_told(item) for item in facts["items"]],
+                "papers": [_told(paper) for paper in facts["papers"]],
+                "lang": lang,
+            },
+        )
 
 
 def _told(row: Facts) -> dict[str, Any]:

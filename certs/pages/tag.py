@@ -17,6 +17,7 @@ from django.views.decorators.http import require_safe
 from certs.documents.certificate_pdf import site_copy_pdf
 from certs.pages.handing_out import attached
 from certs.pages.public_page import kept_nowhere, show_anyone
+from certs.queries.letterhead import logo_of
 from certs.queries.papers import Paper
 from certs.queries.tag_status import Standing, TagAnswer, tag_answer
 from inventory.pages.rate import limited
@@ -121,6 +122,7 @@ def _copy_of(paper: Paper) -> bytes:
     kept: bytes | None = cache.get(key)
     if kept is not None:
         return kept
-    copy = site_copy_pdf(paper.snapshot, pdf_sha256=paper.pdf_sha256)
+    logo = logo_of(paper.snapshot["issuer"].get("logo_sha256", ""))
+    copy = site_copy_pdf(paper.snapshot, pdf_sha256=paper.pdf_sha256, logo=logo)
     cache.set(key, copy, _COPY_KEPT_S)
     return copy

@@ -6,8 +6,6 @@ What is cut stands whole in the other files of the bundle.
 from collections.abc import Sequence
 from typing import Any, Final
 
-from django.conf import settings
-
 from certs.documents.bundle_readme import Cover
 from certs.documents.decision_told import tell_decision
 from certs.models import ReceivingCheck, WireTest
@@ -15,6 +13,7 @@ from certs.queries.bundle_aftermath import aftermath_told
 from certs.queries.bundle_files import drawn_lineage, holds_told, people_told
 from certs.queries.bundle_shapes import Bundled
 from certs.queries.bundle_tests import TestTold
+from certs.queries.letterhead import current_letterhead
 from certs.queries.row_facts import Facts, person_told
 from inventory.documents.svg import image_source
 from inventory.models import JournalEntry
@@ -31,7 +30,7 @@ def report_facts(
     taken_back = {row["code"]: row["reversed_at"] for row in story["wire_tests"]}
     return {
         "cover": cover,
-        "issuer": {"name": settings.ISSUER_NAME, "address": settings.ISSUER_ADDRESS},
+        "issuer": current_letterhead().as_json(),
         "story": story,
         "on": bundle.on,
         "drawing": image_source(str(drawn_lineage(bundle))),

@@ -26,6 +26,7 @@ from certs.queries.bundle_kept import PROBLEM
 from certs.queries.bundle_report import report_facts
 from certs.queries.bundle_shapes import Bundled
 from certs.queries.bundle_tests import tests_told
+from certs.queries.letterhead import logo_of
 from certs.queries.row_facts import person_told
 from certs.queries.trace_find import find_traceable
 from certs.rules.roles import ClaimAct
@@ -151,7 +152,10 @@ def _files(bundle: Bundled, *, asked: Asked, by: Person) -> Iterator[BundleFile]
     cover = _cover(bundle, gaps=gaps, who=person_told(by, with_names=asked.with_names))
     facts = report_facts(bundle, cover=cover, tests=tests, with_names=asked.with_names)
     report = bundle_report_pdf(
-        facts, made_at=bundle.read_at, identifier=f"{_stem(bundle)} {bundle.read_at.isoformat()}"
+        facts,
+        made_at=bundle.read_at,
+        identifier=f"{_stem(bundle)} {bundle.read_at.isoformat()}",
+        logo=logo_of(facts["issuer"]["logo_sha256"]),
     )
     words = "The whole story, to be read"
     yield BundleFile("report.pdf", words, lambda: report)

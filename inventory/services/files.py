@@ -15,7 +15,12 @@ from inventory.rules.refusal import Refusal
 from inventory.services.guarded import check_fields
 from inventory.services.lay_down import lay_down
 
-_EXTENSIONS = {"application/pdf": "pdf", "application/json": "json", "image/jpeg": "jpg"}
+_EXTENSIONS = {
+    "application/pdf": "pdf",
+    "application/json": "json",
+    "image/jpeg": "jpg",
+    "image/png": "png",
+}
 _LONGEST_NAME = 200
 
 
@@ -50,7 +55,7 @@ def keep_log(*, content: bytes, name: str, at: datetime) -> StoredFile:
 
 
 def keep_made(*, content: bytes, name: str, media_type: str, at: datetime) -> StoredFile:
-    """Keep a file that this program made: PDF, JSON or JPEG, named by its media type.
+    """Keep a file that this program made: PDF, JSON, JPEG or PNG, named by its media type.
 
     Raises:
         CannotKeep: of another media type, empty, or without a name.

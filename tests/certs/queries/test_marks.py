@@ -6,6 +6,7 @@ import pytest
 
 from certs.queries.checklist import checklist
 from certs.queries.claims import tag_of_certificate
+from certs.queries.letterhead import Head
 from certs.queries.snapshot import Issuing, build_snapshot
 from certs.queries.tag_status import tag_answer
 from certs.rules.working_load import MarkedTooHigh
@@ -100,7 +101,7 @@ def test_a_draft_whose_mark_became_too_high_can_still_be_looked_at():
     reel = given_documented_reel()
     draft = drafted(1700, reel=reel)
     given_breaking_test(sample=given_sample(reel=reel), peak_n=80_000)
-    issuing = Issuing("none", "", MOMENT, given_person(), "", "", "")
+    issuing = Issuing("none", "", MOMENT, given_person(), Head(name="", address=""), "")
     assert build_snapshot(draft, issuing)["assembly"]["marked"]["derived"] == "1.46"
 
 
