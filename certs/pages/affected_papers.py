@@ -10,8 +10,8 @@ from certs.pages.rendering import allowed_acts, show
 from certs.queries.papers_affected import AffectedPaper, papers_affected
 from certs.queries.stated_strengths import Overstated
 from certs.rules.roles import ClaimAct
-from inventory.documents.quantities import day
 from inventory.pages.acting import signed_in
+from inventory.pages.reading import day
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.rules.tag_code import grouped
 

@@ -23,8 +23,8 @@ from certs.rules.roles import ClaimAct
 from certs.services.record_tests import record_breaking_test
 from inventory.pages.acting import deed, done, found, initial_from, perform, signed_in, typed
 from inventory.pages.facts import Fact, told
+from inventory.pages.reading import moment, shown_force, shown_metres
 from inventory.rules.as_given import beside
-from inventory.rules.units import format_kn, format_metres
 
 
 @for_claim(ClaimAct.RECORD_BREAKING_TEST)
@@ -68,14 +68,14 @@ def _facts(test: BreakingTest) -> list[Fact]:
     sample, reel = test.sample, test.sample.reel
     repeated, retest = test.retest_of, getattr(test, "retest", None)
     return told(
-        Fact("Greatest force", beside(format_kn(test.peak_n), test.as_given, "peak_n")),
-        Fact("Required", format_kn(test.required_n)),
+        Fact("Greatest force", beside(shown_force(test.peak_n), test.as_given, "peak_n")),
+        Fact("Required", shown_force(test.required_n)),
         Fact("Sample", sample.code, href=page_of(sample.code)),
         Fact(
             "Cut from",
             reel.code,
             href=page_of(reel.code),
-            note=f"{format_metres(sample.from_mm)} to {format_metres(sample.to_mm)}",
+            note=f"{shown_metres(sample.from_mm)} to {shown_metres(sample.to_mm)}",
         ),
         Fact("Rope", reel.designation),
         Fact("Broke", _where(test)),
@@ -91,7 +91,7 @@ def _facts(test: BreakingTest) -> list[Fact]:
             "Temperature",
             "not recorded" if test.temperature_c is None else f"{test.temperature_c} °C",
         ),
-        Fact("Tested", f"{timezone.localtime(test.tested_at):%Y-%m-%d %H:%M}"),
+        Fact("Tested", moment(test.tested_at)),
         Fact("Tested by", str(test.tested_by)),
         Fact("Note", test.note),
     )

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from certs.models import Certificate
 from certs.pages.addresses import page_of
-from inventory.documents.quantities import day
+from inventory.pages.reading import day
 from inventory.pages.table import Cell, Line, Table, build_table
 
 SHAPES = {

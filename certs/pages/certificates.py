@@ -20,9 +20,9 @@ from certs.queries.claims import certificate_of, tag_of_certificate
 from certs.queries.letterhead import current_letterhead
 from certs.queries.snapshot import Issuing, build_snapshot
 from certs.rules.rope_match import NoBasis
-from inventory.documents.quantities import day
 from inventory.pages.acting import found, person_of, signed_in
 from inventory.pages.facts import Fact, told
+from inventory.pages.reading import day
 from inventory.pages.rendering import show_list
 from inventory.pages.sorting import Sorts
 

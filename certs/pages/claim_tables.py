@@ -13,9 +13,9 @@ from certs.queries.trace_shapes import (
     ProofRow,
     TagRow,
 )
+from inventory.pages.reading import shown_force
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.rules.tag_code import grouped
-from inventory.rules.units import format_kn
 
 _FORCES = (Column("Required", is_number=True), Column("Peak", is_number=True))
 
@@ -61,8 +61,8 @@ def _tests(tested: str, rows: Iterable[tuple[BreakingRow | ProofRow, str]]) -> T
                     Cell(row["code"], href=page_of(row["code"])),
                     told(thing),
                     row["tested_at"][:10],
-                    format_kn(row["required_n"]),
-                    format_kn(row["peak_n"]),
+                    shown_force(row["required_n"]),
+                    shown_force(row["peak_n"]),
                     _outcome(row["outcome"], reversed_at=row["reversed_at"]),
                 )
             )

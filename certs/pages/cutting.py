@@ -29,6 +29,7 @@ from inventory.pages.acting import deed, done, for_act, found, perform
 from inventory.pages.facts import Fact
 from inventory.pages.forms.rows import Rows
 from inventory.pages.links import href_of
+from inventory.pages.reading import shown_metres
 from inventory.queries.things import order_of_code
 from inventory.rules.cutting_check import CutFault, check_cuts, missing_by_line
 from inventory.rules.cutting_places import WishedCut, placed
@@ -180,8 +181,8 @@ def _facts(
         Fact("Pieces", str(len(cuts)), note=f"from {reels} {'reel' if reels == 1 else 'reels'}"),
         Fact(
             "Unusable remnant left",
-            format_metres(scrap_mm),
-            note=f"in lengths below {format_metres(shortest_mm)}" if shortest_mm else "",
+            shown_metres(scrap_mm),
+            note=f"in lengths below {shown_metres(shortest_mm)}" if shortest_mm else "",
         ),
         _judged(plan),
     ]
@@ -196,7 +197,7 @@ def _judged(plan: CuttingPlan | None) -> Fact:
     bound = plan.bound
     note = (
         f"not proved: no way can open fewer than {bound.reels} reels or leave less than"
-        f" {format_metres(bound.unusable_mm)} unusable on the stock offered"
+        f" {shown_metres(bound.unusable_mm)} unusable on the stock offered"
     )
     return Fact("How good it is", "best found", note=note)
 

@@ -10,12 +10,12 @@ from inventory.documents.svg import Drawing
 from inventory.models import Reel
 from inventory.pages.drawing_tables import table_of_reel_map
 from inventory.pages.links import piece_href, reel_href
+from inventory.pages.reading import shown_metres
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.queries.reel_map import reel_map
 from inventory.queries.stretches import without
 from inventory.rules.cutting_terms import CutDemand, FreeStretch, PlannedCut, UnmetDemand
 from inventory.rules.metres import Stretch
-from inventory.rules.units import format_metres
 
 MOST_DRAWN = 12
 
@@ -54,7 +54,7 @@ def table_of_reels(
                 (
                     Cell(code, href=reel_href(code), note=words.get(code, "")),
                     _told(cuts, code),
-                    format_metres(sum(c.stretch.length_mm for c in cuts if c.reel == code)),
+                    shown_metres(sum(c.stretch.length_mm for c in cuts if c.reel == code)),
                     _left(remnants(cuts, stock, reel=code), shortest_mm=shortest_mm),
                 )
             )
@@ -98,7 +98,7 @@ def table_of_unmet(unmet: Sequence[UnmetDemand]) -> Table:
 def missing_words(missing: Mapping[str, int], demands: Sequence[CutDemand]) -> list[str]:
     """Say what of the order is in none of the cuts."""
     return [
-        f"Of {line_word(demand.line)}, {format_metres(missing[demand.line])} stays uncut."
+        f"Of {line_word(demand.line)}, {shown_metres(missing[demand.line])} stays uncut."
         for demand in demands
         if missing[demand.line]
     ]
@@ -145,7 +145,7 @@ def _told(cuts: Sequence[PlannedCut], code: str) -> str:
     runs: list[tuple[str, int]] = []
     for cut in cuts:
         if cut.reel == code:
-            words = f"{format_metres(cut.stretch.length_mm)} for {line_word(cut.line)}"
+            words = f"{shown_metres(cut.stretch.length_mm)} for {line_word(cut.line)}"
             if runs and runs[-1][0] == words:
                 runs[-1] = (words, runs[-1][1] + 1)
             else:
@@ -156,17 +156,17 @@ def _told(cuts: Sequence[PlannedCut], code: str) -> str:
 def _left(left: Sequence[Stretch], *, shortest_mm: int) -> str | Cell:
     if not left:
         return "nothing"
-    words = "; ".join(format_metres(part.length_mm) for part in left)
+    words = "; ".join(shown_metres(part.length_mm) for part in left)
     scrap = [part for part in left if part.length_mm < shortest_mm]
     return Cell(words, note="of which too short to be of use: " + _sum(scrap) if scrap else "")
 
 
 def _sum(parts: Sequence[Stretch]) -> str:
-    return format_metres(sum(part.length_mm for part in parts))
+    return shown_metres(sum(part.length_mm for part in parts))
 
 
 def _missing(one: UnmetDemand) -> str:
-    missing = format_metres(one.missing_mm)
+    missing = shown_metres(one.missing_mm)
     if not one.pieces:
         return missing
     return f"{one.pieces} {'piece' if one.pieces == 1 else 'pieces'}, {missing}"

@@ -4,7 +4,6 @@ from collections.abc import Iterable
 
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
-from django.utils import timezone
 
 from certs.models import DecisionRule
 from certs.pages.acting import for_claim
@@ -15,6 +14,7 @@ from certs.queries.decision_rules import rule_of
 from certs.rules.roles import ClaimAct
 from certs.services.decision_rules import choose_rule
 from inventory.pages.acting import deed, done, perform, signed_in, typed
+from inventory.pages.reading import moment
 from inventory.pages.rendering import show_list
 from inventory.pages.sorting import Sorts
 from inventory.pages.table import Cell, Line, Table, build_table
@@ -63,7 +63,7 @@ def _table(rows: Iterable[DecisionRule]) -> Table:
                     rule_of(row).words,
                     str(row.agreed_with or "rule of the house"),
                     row.paper,
-                    f"{timezone.localtime(row.chosen_at):%Y-%m-%d %H:%M}, {row.chosen_by}",
+                    f"{moment(row.chosen_at)}, {row.chosen_by}",
                 )
             )
             for row in rows

@@ -16,8 +16,8 @@ from certs.queries.force_asked import ForceAsked, force_asked
 from inventory.models import TestingMachine
 from inventory.pages.acting import initial_from, signed_in
 from inventory.pages.facts import Fact
+from inventory.pages.reading import shown_force
 from inventory.rules.refusal import Refusal
-from inventory.rules.units import format_kn
 
 NO_CLASS = (
     "No class of testing machine is held here, so nothing can be said: load the specification"
@@ -89,9 +89,9 @@ def _facts(asked: ForceAsked) -> Iterator[Fact]:
     if asked.shown is None:
         return
     least, most = asked.shown.least, asked.shown.most
-    yield Fact("Show at least", format_kn(int(least.stated)), note=" ".join(least.remarks))
+    yield Fact("Show at least", shown_force(int(least.stated)), note=" ".join(least.remarks))
     if most is not None:
-        yield Fact("Show at most", format_kn(int(most.stated)), note=" ".join(most.remarks))
+        yield Fact("Show at most", shown_force(int(most.stated)), note=" ".join(most.remarks))
 
 
 def _record(machine: TestingMachine, assembly: str) -> str:

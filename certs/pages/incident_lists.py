@@ -10,7 +10,7 @@ from certs.pages.waiting_list import WaitingList, WaitingRow
 from certs.queries.incidents import Incidents
 from certs.queries.recall_of_hold import codes_in
 from certs.queries.site_reports import things_of
-from inventory.documents.quantities import day
+from inventory.pages.reading import day
 
 
 def incident_lists(found: Incidents, *, reads_reports: bool) -> list[WaitingList]:

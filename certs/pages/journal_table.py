@@ -7,9 +7,9 @@ from django.urls import reverse
 from certs.models import Certificate
 from certs.pages.addresses import page_of
 from certs.queries.issue_entry import issue_entry
-from inventory.documents.quantities import moment
 from inventory.models import Checkpoint, JournalEntry
 from inventory.pages.facts import Fact, told
+from inventory.pages.reading import moment
 from inventory.pages.table import Cell, Line, Table, build_table
 from inventory.queries.checkpoints import checkpoint_over
 from inventory.rules.checkpoint import short_root

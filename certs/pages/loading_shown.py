@@ -12,7 +12,7 @@ from certs.rules.confidence import in_words
 from certs.rules.derived import with_unit
 from certs.rules.loading_verdict import LoadingFinding
 from inventory.pages.facts import Fact
-from inventory.rules.units import format_kn
+from inventory.pages.reading import shown_force
 
 Json = Mapping[str, Any]
 
@@ -54,7 +54,7 @@ def loading_shown(loading: Json | None, *, said: Collection[str]) -> ShownLoadin
 
 
 def _facts(loading: Json) -> Iterator[Fact]:
-    mark = format_kn(loading["mark_n"])
+    mark = shown_force(loading["mark_n"])
     yield Fact("80 % of the required force", mark, note=_passed(loading))
     yield Fact("Fast part, mean rate", _rate(loading["fast"]))
     yield Fact("Slow part, mean rate", _rate(loading["mean"]), note=_lasted(loading))

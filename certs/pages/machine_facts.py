@@ -3,7 +3,7 @@
 from certs.pages.addresses import page_of
 from inventory.models import Calibration, TestingMachine
 from inventory.pages.facts import Fact
-from inventory.rules.units import format_kn
+from inventory.pages.reading import shown_force
 
 
 def machine_told(machine: TestingMachine, calibration: Calibration | None) -> list[Fact]:
@@ -22,6 +22,6 @@ def machine_told(machine: TestingMachine, calibration: Calibration | None) -> li
         Fact("Class", calibration.get_machine_class_display(), note="ISO 7500-1"),
         Fact(
             "Verified range",
-            f"{format_kn(calibration.range_from_n)} to {format_kn(calibration.range_to_n)}",
+            f"{shown_force(calibration.range_from_n)} to {shown_force(calibration.range_to_n)}",
         ),
     ]

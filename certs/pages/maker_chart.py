@@ -8,10 +8,9 @@ from certs.pages.addresses import page_of
 from certs.queries.maker_record import RecordPoint
 from certs.rules.derived import Gap, plain
 from certs.rules.maker_record import MakerFigures, Standing
-from inventory.documents.quantities import day
 from inventory.documents.svg import Drawing
+from inventory.pages.reading import day, shown_force
 from inventory.pages.table import Cell, Column, Line, Table, build_table
-from inventory.rules.units import format_kn
 
 _SHAPES = {
     Standing.MEETS: "good",
@@ -62,8 +61,8 @@ def table_of_points(points: Sequence[RecordPoint], figures: MakerFigures | Gap) 
                 Cell(point.test.code, href=page_of(point.test.code)),
                 day(point.test.tested_at),
                 Cell(point.test.sample.reel.code, href=page_of(point.test.sample.reel.code)),
-                format_kn(point.test.peak_n),
-                format_kn(point.test.required_n),
+                shown_force(point.test.peak_n),
+                shown_force(point.test.required_n),
                 plain(point.result.ratio),
                 Cell(WORDS[point.result.standing], shape=_SHAPES[point.result.standing]),
                 " ".join((*(["Beyond the limits."] if place in outside else []), *point.doubts)),

@@ -14,9 +14,9 @@ from certs.queries.maker_record import RecordEntry, maker_record, maker_records,
 from certs.rules.derived import Derived, Gap, trimmed
 from certs.rules.maker_record import MakerFigures
 from certs.rules.maker_risk import MakerRisk, maker_risk
-from inventory.documents.quantities import day
 from inventory.pages.acting import found, signed_in
 from inventory.pages.facts import Fact
+from inventory.pages.reading import day
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 
 # Said only where there are figures.

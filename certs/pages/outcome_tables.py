@@ -5,9 +5,8 @@ from collections.abc import Iterable
 from certs.models import BreakingTest, ProofTest
 from certs.pages.addresses import page_of
 from certs.queries.evidence import reversal_of
-from inventory.documents.quantities import day
+from inventory.pages.reading import day, shown_force
 from inventory.pages.table import Cell, Column, Line, Table, build_table
-from inventory.rules.units import format_kn
 
 _SHAPES = {
     BreakingTest.Outcome.MEETS.value: "good",
@@ -52,8 +51,8 @@ def table_of_breaking_tests(tests: Iterable[BreakingTest]) -> Table:
                 day(test.tested_at),
                 Cell(test.sample.code, href=page_of(test.sample.code)),
                 Cell(test.sample.reel.designation, note=test.sample.reel.code),
-                format_kn(test.peak_n),
-                format_kn(test.required_n),
+                shown_force(test.peak_n),
+                shown_force(test.required_n),
                 outcome_cell(test),
                 Cell(test.machine.code, note=_doubt(test.machine_problems)),
             )
@@ -80,8 +79,8 @@ def table_of_proof_tests(tests: Iterable[ProofTest]) -> Table:
                 Cell(test.code, href=page_of(test.code)),
                 day(test.tested_at),
                 Cell(test.assembly.code, href=page_of(test.assembly.code)),
-                Cell(format_kn(test.required_n), note=f"{test.required_hold_s} s"),
-                format_kn(test.peak_n),
+                Cell(shown_force(test.required_n), note=f"{test.required_hold_s} s"),
+                shown_force(test.peak_n),
                 outcome_cell(test),
                 Cell(test.machine.code, note=_doubt(test.machine_problems)),
             )

@@ -26,10 +26,10 @@ from certs.services.record_tests import record_proof_test
 from inventory.documents.quantities import milliseconds
 from inventory.pages.acting import deed, done, found, initial_from, perform, signed_in, typed
 from inventory.pages.facts import Fact, told
+from inventory.pages.reading import moment, shown_force
 from inventory.pages.table import Line, Table, build_table
 from inventory.queries.things import assembly_of_code
 from inventory.rules.as_given import beside
-from inventory.rules.units import format_kn
 
 
 @for_claim(ClaimAct.RECORD_PROOF_TEST)
@@ -79,16 +79,16 @@ def _facts(test: ProofTest, extension: PermanentExtension | None) -> list[Fact]:
         Fact("Assembly", test.assembly.code, href=page_of(test.assembly.code)),
         Fact(
             "Required",
-            beside(format_kn(test.required_n), test.as_given, "required_n"),
+            beside(shown_force(test.required_n), test.as_given, "required_n"),
             note=f"held for {test.required_hold_s} s; {test.rule}",
         ),
         Fact("Not to be exceeded", _ceiling(test)),
-        Fact("Peak", format_kn(test.peak_n)),
+        Fact("Peak", shown_force(test.peak_n)),
         *_plateau(test),
         Fact("Before the load", _inspection(is_good=test.before_is_good), note=test.before_note),
         Fact("After the load", _inspection(is_good=test.after_is_good), note=test.after_note),
         *_extension(extension),
-        Fact("Tested", f"{timezone.localtime(test.tested_at):%Y-%m-%d %H:%M}"),
+        Fact("Tested", moment(test.tested_at)),
         Fact("Tested by", str(test.tested_by)),
     )
 
@@ -96,7 +96,7 @@ def _facts(test: ProofTest, extension: PermanentExtension | None) -> list[Fact]:
 def _ceiling(test: ProofTest) -> str:
     if test.ceiling_n is None:
         return ""
-    return beside(format_kn(test.ceiling_n), test.as_given, "ceiling_n")
+    return beside(shown_force(test.ceiling_n), test.as_given, "ceiling_n")
 
 
 def _plateau(test: ProofTest) -> list[Fact]:
@@ -109,7 +109,7 @@ def _plateau(test: ProofTest) -> list[Fact]:
             milliseconds(end - start),
             note=f"from {milliseconds(start)} to {milliseconds(end)}",
         ),
-        Fact("Lowest while held", format_kn(test.plateau_lowest_n)),
+        Fact("Lowest while held", shown_force(test.plateau_lowest_n)),
     ]
 
 

@@ -22,12 +22,12 @@ from certs.queries.recall_of_hold import recall_of_hold
 from certs.rules.roles import ClaimAct
 from certs.services.answer_recall import record_acknowledgement, record_sent
 from certs.services.recall_notices import write_letters
-from inventory.documents.quantities import moment
 from inventory.pages.acting import deed, done, found, perform, signed_in, typed
 from inventory.pages.facts import Fact, told
 from inventory.pages.holds_table import reach_of
 from inventory.pages.holds_table import state_of as state_of_hold
 from inventory.pages.links import fact_of
+from inventory.pages.reading import moment
 from inventory.pages.rendering import show_list
 from inventory.pages.sorting import Sorts
 from inventory.queries.hold_subject import subject_of

@@ -8,8 +8,8 @@ from certs.models import RecallNotice
 from certs.pages.addresses import page_of
 from certs.queries.recall_notices import CustomerStanding
 from certs.queries.recall_of_hold import codes_in
-from inventory.documents.quantities import day, moment
 from inventory.documents.reel_stretches import span
+from inventory.pages.reading import day, moment
 from inventory.pages.table import Cell, Line, Table, build_table
 from inventory.rules.tag_code import grouped
 

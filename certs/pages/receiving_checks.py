@@ -19,15 +19,14 @@ from certs.rules.finding import Verdict
 from certs.rules.measured_diameter import FIELDS
 from certs.rules.roles import ClaimAct
 from certs.services.check_reel import check_reel as check_a_reel
-from inventory.documents.quantities import moment
 from inventory.models import Reel
 from inventory.pages.acting import deed, done, found, perform, signed_in, typed
 from inventory.pages.facts import Fact, told
+from inventory.pages.reading import moment, shown_mass, shown_metres
 from inventory.pages.table import Cell, Line, Table, build_table
 from inventory.queries.families import mill_reel_of
 from inventory.queries.things import reel_of_code
 from inventory.rules.as_given import beside
-from inventory.rules.units import format_kg, format_metres
 
 KEPT = ("standard", "agreed", "zinc_class")
 _NM_PER_MM = 10**6
@@ -99,8 +98,8 @@ def _facts(check: ReceivingCheck) -> list[Fact]:
     length, mass = check.weighed_length_mm, check.weighed_mass_g
     weighed = ""
     if length is not None and mass is not None:
-        length_text = beside(format_metres(length), check.as_given, "weighed_length_mm")
-        mass_text = beside(format_kg(mass), check.as_given, "weighed_mass_g")
+        length_text = beside(shown_metres(length), check.as_given, "weighed_length_mm")
+        mass_text = beside(shown_mass(mass), check.as_given, "weighed_mass_g")
         weighed = f"{length_text}: {mass_text}"
     return told(
         Fact("Reel", check.reel.code, href=page_of(check.reel.code), note=check.reel.designation),

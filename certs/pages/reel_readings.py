@@ -15,14 +15,13 @@ from certs.rules.derived import Gap, plain
 from certs.rules.reel_length import NO_LIMITS, Agreement, LengthEstimate
 from certs.rules.roles import ClaimAct
 from certs.services.read_reel import read_reel as record_reading
-from inventory.documents.quantities import moment
 from inventory.models import Reel
 from inventory.pages.acting import deed, done, found, perform, typed
 from inventory.pages.facts import Fact
+from inventory.pages.reading import moment, shown_mass, shown_metres
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.queries.stock import reel_balance
 from inventory.queries.things import reel_of_code
-from inventory.rules.units import format_kg, format_metres
 
 _VERDICTS = {
     True: ("agrees", "good"),
@@ -67,7 +66,7 @@ def _facts(reel: Reel) -> list[Fact]:
         for mass in masses_of(reel)
     )
     return [
-        Fact("Left by the ledger", format_metres(reel_balance(reel).remaining_mm)),
+        Fact("Left by the ledger", shown_metres(reel_balance(reel).remaining_mm)),
         *masses,
         Fact("Diameter allowed", bounds, note=note),
     ]
@@ -95,7 +94,7 @@ def _lines(one: LengthReading) -> Iterator[Line]:
         Cell(moment(reading.taken_at), note=f"by {reading.taken_by}"),
     )
     if not one.estimates:
-        ledger = format_metres(reading.ledger_mm)
+        ledger = shown_metres(reading.ledger_mm)
         open_cell = Cell("cannot say", shape="open", note="no mass is held for this rope")
         yield Line((*start, _read(reading), "", ledger, "", open_cell))
     for estimate, agreement in zip(one.estimates, one.agreements, strict=True):
@@ -104,7 +103,7 @@ def _lines(one: LengthReading) -> Iterator[Line]:
                 *start,
                 Cell(_read(reading), note=estimate.named),
                 _span(estimate),
-                format_metres(reading.ledger_mm),
+                shown_metres(reading.ledger_mm),
                 _difference(agreement),
                 _verdict(agreement),
             )
@@ -114,7 +113,7 @@ def _lines(one: LengthReading) -> Iterator[Line]:
 def _read(reading: ReelReading) -> str:
     if reading.kind == ReelReading.Kind.MASS:
         return (
-            f"{format_kg(reading.gross_g or 0)} with rope, {format_kg(reading.tare_g or 0)} empty"
+            f"{shown_mass(reading.gross_g or 0)} with rope, {shown_mass(reading.tare_g or 0)} empty"
         )
     return (
         f"barrel {reading.barrel_mm} mm, between flanges {reading.traverse_mm} mm,"
@@ -129,9 +128,9 @@ def _span(estimate: LengthEstimate) -> str:
 
 def _difference(agreement: Agreement) -> Cell:
     if agreement.least_mm == agreement.most_mm:
-        text, percent = format_metres(agreement.least_mm), f"{agreement.least_percent} %"
+        text, percent = shown_metres(agreement.least_mm), f"{agreement.least_percent} %"
     else:
-        least, most = format_metres(agreement.least_mm), format_metres(agreement.most_mm)
+        least, most = shown_metres(agreement.least_mm), shown_metres(agreement.most_mm)
         text = f"{least} to {most}"
         percent = f"{agreement.least_percent} to {agreement.most_percent} %"
     return Cell(text, note=percent)

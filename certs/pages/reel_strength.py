@@ -30,10 +30,10 @@ from certs.services.specify import name_basis
 from inventory.models import Reel
 from inventory.pages.acting import deed, done, found, perform, typed
 from inventory.pages.facts import Fact
+from inventory.pages.reading import shown_force
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.queries.families import mill_reel_of
 from inventory.queries.things import reel_of_code
-from inventory.rules.units import format_kn
 
 
 @for_claim(ClaimAct.NAME_BASIS, is_read_by_all=True)
@@ -119,8 +119,8 @@ def _tests_table(tests: Iterable[RopeTest]) -> Table:
             (
                 Cell(one.test.code, href=page_of(one.test.code)),
                 Cell(one.test.sample.code, href=page_of(one.test.sample.code)),
-                format_kn(one.test.peak_n),
-                format_kn(one.test.required_n),
+                shown_force(one.test.peak_n),
+                shown_force(one.test.required_n),
                 Cell(one.test.get_outcome_display(), shape=outcome_shape(one.test.outcome)),
                 " ".join((*one.doubts, *_turned_down(one))),
             )

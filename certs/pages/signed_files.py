@@ -10,9 +10,9 @@ from certs.models import Certificate
 from certs.pages.handing_out import attached, kept
 from certs.queries.claims import certificate_of
 from certs.queries.renewals import last_renewal
-from inventory.documents.quantities import day
 from inventory.pages.acting import found, signed_in
 from inventory.pages.facts import Fact
+from inventory.pages.reading import day
 from inventory.queries.signing_keys import keys_named
 
 CREDENTIAL_TYPE = "application/vc+json"

@@ -19,9 +19,9 @@ from certs.pages.site_reports_table import state_of, stories_told, table_of_repo
 from certs.queries.site_reports import photo_of, report_of, reports, things_of
 from certs.rules.roles import ClaimAct
 from certs.services.settle_report import close_report, forget_contact, hold_reported
-from inventory.documents.quantities import moment
 from inventory.pages.acting import deed, done, found, initial_from, perform, typed
 from inventory.pages.facts import Fact, told
+from inventory.pages.reading import moment
 from inventory.pages.rendering import show_list
 from inventory.pages.sorting import Sorts
 from inventory.rules.tag_code import grouped

@@ -8,7 +8,7 @@ from certs.models import SiteReport
 from certs.pages import claim_tables, story_tables
 from certs.pages.addresses import page_of, story_of
 from certs.queries.site_reports import stories_of, things_of
-from inventory.documents.quantities import day, moment
+from inventory.pages.reading import day, moment
 from inventory.pages.table import Cell, Line, Table, build_table
 
 _SHORT = 120

@@ -23,12 +23,11 @@ from certs.queries.specification_tables import (
 from certs.rules.confidence import in_words
 from certs.rules.roles import ClaimAct
 from certs.services.specify import add_agreed_specification
-from inventory.documents.quantities import day
 from inventory.pages.acting import deed, done, found, perform, signed_in, typed
+from inventory.pages.reading import day, shown_force
 from inventory.pages.rendering import show_list
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.rules.as_given import beside
-from inventory.rules.units import format_kn
 
 
 @signed_in
@@ -120,7 +119,7 @@ def _agreed_table(rows: Iterable[AgreedSpecification]) -> Table:
                 (
                     Cell(row.name, note=row.edition),
                     row.designation,
-                    beside(format_kn(row.force_n), row.as_given, "force_n")
+                    beside(shown_force(row.force_n), row.as_given, "force_n")
                     if row.force_n
                     else f"K = {row.factor_k}",
                     _besides(row),

@@ -6,8 +6,8 @@ from certs.pages.addresses import page_of, story_of
 from certs.queries.trace_back_shapes import Beside, DocumentBack, HeatBack, LotRow, ReelBack
 from certs.queries.trace_shapes import DeliveryRow, HoldRow, PieceRow
 from inventory.documents.reel_stretches import span
+from inventory.pages.reading import shown_metres
 from inventory.pages.table import Cell, Column, Line, Table, build_table
-from inventory.rules.units import format_metres
 
 
 def told(code: str, note: str = "") -> Cell:
@@ -155,7 +155,7 @@ def beside(rows: Iterable[Beside]) -> Table:
         Line(
             (
                 told(row["piece"]),
-                format_metres(row["distance_mm"]),
+                shown_metres(row["distance_mm"]),
                 row["purpose"],
                 row["reel"],
                 span(row["from_mm"], row["to_mm"]),

@@ -12,10 +12,9 @@ from certs.queries.receiving_checks import points
 from certs.queries.reels_to_accept import ReelToAccept
 from certs.queries.waiting import Waiting, WaitingDraft, WaitingMachine
 from certs.rules.finding import Verdict
-from inventory.documents.quantities import day
 from inventory.models import Hold
 from inventory.models.hold import SUBJECTS
-from inventory.rules.units import format_kn, format_metres
+from inventory.pages.reading import day, shown_force, shown_metres
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +128,7 @@ def _hold(hold: Hold) -> WaitingRow:
     subject = next(thing for thing in things if thing is not None)
     stretch = ""
     if hold.from_mm is not None and hold.to_mm is not None:
-        stretch = f", {format_metres(hold.from_mm)} to {format_metres(hold.to_mm)}"
+        stretch = f", {shown_metres(hold.from_mm)} to {shown_metres(hold.to_mm)}"
     return WaitingRow(
         f"{hold.code}: {subject.code}{stretch}",
         "under hold",
@@ -154,7 +153,7 @@ def _affected(paper: AffectedPaper) -> WaitingRow:
 
 def _retest(test: BreakingTest) -> WaitingRow:
     text = (
-        f"Broke near a grip at {format_kn(test.peak_n)} where {format_kn(test.required_n)} was"
+        f"Broke near a grip at {shown_force(test.peak_n)} where {shown_force(test.required_n)} was"
         f" required, on {test.sample.reel.code}. Nothing is certified from that rope until another"
         " sample is broken."
     )
@@ -166,7 +165,7 @@ def _retest(test: BreakingTest) -> WaitingRow:
 def _breaking(test: BreakingTest) -> WaitingRow:
     reel = test.sample.reel
     text = (
-        f"{format_kn(test.peak_n)} where {format_kn(test.required_n)} was required, on"
+        f"{shown_force(test.peak_n)} where {shown_force(test.required_n)} was required, on"
         f" {reel.code}. It lowers the certified force of all rope of the same mill’s reel."
     )
     return WaitingRow(f"{test.code}: breaking force", "fails", "stop", text, page_of(test.code))

@@ -17,9 +17,9 @@ from certs.rules.derived import trimmed
 from inventory.models import TestingMachine
 from inventory.pages.acting import initial_from, signed_in
 from inventory.pages.facts import Fact, told
+from inventory.pages.reading import shown_force
 from inventory.pages.table import Table
 from inventory.rules.refusal import Refusal
-from inventory.rules.units import format_kn
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,7 @@ def _shown(found: WhatIf, machine: TestingMachine) -> ShownWhatIf | None:
         facts=facts_of(decided.facts),
         table=table_of(decided.components),
         sure=[
-            Fact(f"{trimmed(one.probability * 100)} % sure", format_kn(_up(one.force_n)))
+            Fact(f"{trimmed(one.probability * 100)} % sure", shown_force(_up(one.force_n)))
             for one in found.sure_forces
         ],
         production=_production(found),

@@ -9,9 +9,8 @@ from certs.pages.addresses import page_of
 from certs.queries.evidence import reversal_of
 from certs.queries.trace_shapes import WireRow
 from certs.queries.wire_tests import RopeWireTest
-from inventory.documents.quantities import day
+from inventory.pages.reading import day, shown_force
 from inventory.pages.table import Cell, Column, Line, Table, build_table
-from inventory.rules.units import format_kn
 
 _SHAPES = {
     WireTest.Outcome.MEETS.value: "good",
@@ -86,7 +85,7 @@ def table_of_wire_tests(tests: Iterable[WireTest]) -> Table:
                 Cell(test.reel.code, href=page_of(test.reel.code), note=test.reel.designation),
                 _method(test),
                 _calculated(test),
-                format_kn(test.required_n),
+                shown_force(test.required_n),
                 _outcome(test),
                 _grade(test),
                 _machine(test),
@@ -106,7 +105,7 @@ def table_on_rope(tests: Iterable[RopeWireTest]) -> Table:
                 Cell(one.test.code, href=page_of(one.test.code)),
                 _method(one.test),
                 _calculated(one.test),
-                format_kn(one.test.required_n),
+                shown_force(one.test.required_n),
                 _outcome(one.test),
                 _grade(one.test),
                 " ".join(one.doubts),
@@ -126,8 +125,8 @@ def table_of_wire_rows(rows: Iterable[WireRow]) -> Table:
                 Cell(row["code"], href=page_of(row["code"])),
                 Cell(row["sample"] or "none", href=page_of(row["sample"])),
                 row["tested_at"][:10],
-                "none" if row["calculated_n"] is None else format_kn(row["calculated_n"]),
-                format_kn(row["required_n"]),
+                "none" if row["calculated_n"] is None else shown_force(row["calculated_n"]),
+                shown_force(row["required_n"]),
                 _outcome_of(row),
                 Cell(_GRADE_WORDS[row["grade_outcome"]], shape=_GRADE_SHAPES[row["grade_outcome"]]),
             )
@@ -148,7 +147,7 @@ def _method(test: WireTest) -> Cell:
 
 
 def _calculated(test: WireTest) -> str:
-    return "none" if test.calculated_n is None else format_kn(test.calculated_n)
+    return "none" if test.calculated_n is None else shown_force(test.calculated_n)
 
 
 def _outcome(test: WireTest) -> Cell:

@@ -20,9 +20,9 @@ from certs.rules.thaw import thawed
 from certs.services.record_tests import record_wire_test
 from inventory.pages.acting import deed, done, found, initial_from, perform, signed_in, typed
 from inventory.pages.facts import Fact, told
+from inventory.pages.reading import moment, shown_force
 from inventory.pages.rendering import show_list
 from inventory.pages.sorting import Sorts
-from inventory.rules.units import format_kn
 
 _SORTS: Sorts = {
     "Test": ("id",),
@@ -92,12 +92,12 @@ def _derived(test: WireTest) -> list[Derived]:
 def _facts(test: WireTest) -> list[Fact]:
     calculated = "none: no spinning-loss factor was named"
     if test.calculated_n is not None:
-        calculated = format_kn(test.calculated_n)
+        calculated = shown_force(test.calculated_n)
     sample = test.sample
     return told(
         Fact("Calculated breaking force", calculated, note="no actual break of the rope"),
-        Fact("Required", format_kn(test.required_n)),
-        Fact("Sum of wire forces", format_kn(test.sum_n or 0)),
+        Fact("Required", shown_force(test.required_n)),
+        Fact("Sum of wire forces", shown_force(test.sum_n or 0)),
         Fact("Spinning-loss factor", test.spinning_factor, note=test.spinning_source),
         Fact(
             "Marked grade",
@@ -109,7 +109,7 @@ def _facts(test: WireTest) -> list[Fact]:
         Fact("Sample", sample.code, href=page_of(sample.code)) if sample else Fact("Sample", ""),
         Fact("Reel", test.reel.code, href=page_of(test.reel.code), note=test.reel.designation),
         Fact("Maker’s paper", test.paper),
-        Fact("Tested", f"{timezone.localtime(test.tested_at):%Y-%m-%d %H:%M}"),
+        Fact("Tested", moment(test.tested_at)),
         Fact("Recorded by", str(test.tested_by)),
         Fact("Note", test.note),
     )

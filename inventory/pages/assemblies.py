@@ -5,7 +5,6 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
-from inventory.documents.quantities import moment
 from inventory.models import Assembly, Termination
 from inventory.pages.acting import deed, done, for_act, found, perform, signed_in, typed
 from inventory.pages.assemblies_table import state_of, table_of_assemblies
@@ -17,6 +16,7 @@ from inventory.pages.holds_table import table_of_holds
 from inventory.pages.links import cell_of, href_of, order_fact
 from inventory.pages.origin_tables import table_of_documents
 from inventory.pages.pieces_table import table_of_pieces
+from inventory.pages.reading import moment, shown_metres
 from inventory.pages.rendering import show, show_list
 from inventory.pages.sorting import Sorts
 from inventory.pages.table import Cell, Line, Table, build_table
@@ -27,7 +27,6 @@ from inventory.queries.things import assembly_of_code
 from inventory.queries.trace_back import AssemblyTrace, BackTrace, back_from_assembly
 from inventory.rules.metres import Stretch
 from inventory.rules.roles import Act
-from inventory.rules.units import format_metres
 from inventory.services.assemble import (
     FittingAsked,
     PieceAsked,
@@ -174,7 +173,7 @@ def _legs(trace: AssemblyTrace) -> Table:
             Line(
                 (
                     cell_of(leg.piece),
-                    format_metres(leg.piece.length_mm),
+                    shown_metres(leg.piece.length_mm),
                     _clear(leg),
                     leg.ancestors[0].reel_code,
                     _on_mill_reel(leg),

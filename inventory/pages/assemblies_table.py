@@ -2,9 +2,9 @@
 
 from collections.abc import Collection, Iterable
 
-from inventory.documents.quantities import day
 from inventory.models import Assembly
 from inventory.pages.links import cell_of, href_of
+from inventory.pages.reading import day
 from inventory.pages.table import Cell, Line, Table, build_table
 
 

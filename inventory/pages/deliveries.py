@@ -5,13 +5,13 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
-from inventory.documents.quantities import moment
 from inventory.models import Delivery, DeliveryItem
 from inventory.pages.acting import deed, done, for_act, found, perform, signed_in, typed
 from inventory.pages.facts import Fact, told
 from inventory.pages.forms.makers import CustomerFilter
 from inventory.pages.forms.orders import DeliveryForm
 from inventory.pages.links import cell_of, fact_of
+from inventory.pages.reading import moment, shown_metres
 from inventory.pages.rendering import show, show_list
 from inventory.pages.sorting import Sorts
 from inventory.pages.table import Column, Line, Table, build_table
@@ -19,7 +19,6 @@ from inventory.queries import registers
 from inventory.queries.ready import ready_for
 from inventory.queries.things import delivery_of_code, order_of_code
 from inventory.rules.roles import Act
-from inventory.rules.units import format_metres
 from inventory.services.deliver import record_delivery
 
 _SORTS: Sorts = {
@@ -137,7 +136,7 @@ def _items(items: list[DeliveryItem]) -> Table:
 
 
 def _metres(item: DeliveryItem) -> str:
-    return format_metres(item.piece.length_mm) if item.piece else ""
+    return shown_metres(item.piece.length_mm) if item.piece else ""
 
 
 def _kind(item: DeliveryItem) -> str:

@@ -5,7 +5,6 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
-from inventory.documents.quantities import day, moment
 from inventory.models import MillDocument, Reel
 from inventory.pages.acting import (
     deed,
@@ -22,13 +21,13 @@ from inventory.pages.facts import Fact, told
 from inventory.pages.forms.makers import DocumentForm, MadeFilter
 from inventory.pages.links import cell_of
 from inventory.pages.origin_tables import table_of_documents
+from inventory.pages.reading import day, moment, shown_metres
 from inventory.pages.rendering import show, show_list
 from inventory.pages.sorting import Sorts
 from inventory.pages.table import Column, Line, Table, build_table
 from inventory.queries import registers
 from inventory.queries.things import document_of_code
 from inventory.rules.roles import Act
-from inventory.rules.units import format_metres
 from inventory.services.receive import file_mill_document
 
 _SORTS: Sorts = {
@@ -120,7 +119,7 @@ def _reels(reels: list[Reel]) -> Table:
     return build_table(
         columns=("Reel", "Rope", Column("Length", is_number=True)),
         lines=(
-            Line((cell_of(reel), reel.designation, format_metres(reel.length_mm))) for reel in reels
+            Line((cell_of(reel), reel.designation, shown_metres(reel.length_mm))) for reel in reels
         ),
         folds=True,
     )

@@ -28,7 +28,7 @@ from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 from openpyxl.worksheet._write_only import WriteOnlyWorksheet
 
 from inventory.pages.figure import Figure
-from inventory.pages.reading import present_reading, read_as
+from inventory.pages.reading import Reading, present_reading, read_as
 from inventory.pages.sorting import rest_of_query
 from inventory.pages.table import Cell, Table
 
@@ -85,7 +85,7 @@ def exported(request: HttpRequest, *, rows: Rows, table: MakeTable, noun: str) -
         )
         messages.error(request, said)
         return redirect(f"{request.path}?{rest_of_query(request)}")
-    lines = _lines(rows, table)
+    lines = _lines(rows, table, present_reading())
     is_csv = asked_format(request) == CSV
     answer = (
         StreamingHttpResponse(_csv_parts(lines), content_type="text/csv; charset=utf-8")
@@ -99,16 +99,18 @@ def exported(request: HttpRequest, *, rows: Rows, table: MakeTable, noun: str) -
     return cast("HttpResponse", answer)
 
 
-def _lines(rows: Rows, table: MakeTable) -> Iterator[Sequence[Value]]:
-    """Give the heads and then every row; the reader's way of reading is kept to the last."""
-    reading = present_reading()
-    heads: Sequence[_Head] = ()
-    for part in chain(_parts(rows), [[]]):
+def _lines(rows: Rows, table: MakeTable, reading: Reading) -> Iterator[Sequence[Value]]:
+    """Give the heads and then every row, long after the page's own work is over."""
+
+    def read(part: list[Any]) -> Table:
         with read_as(reading):
-            made = table(part)
-        if not heads:
-            heads = _heads(made)
-            yield [str(head) for head in heads]
+            return table(part)
+
+    parts = map(read, _parts(rows))
+    first = next(parts, None) or read([])
+    heads = _heads(first)
+    yield [str(head) for head in heads]
+    for made in chain([first], parts):
         for row in made.rows:
             cells = (cell for _, cell in row.under)
             yield [_value(cell, head) for cell, head in zip(cells, heads, strict=True)]

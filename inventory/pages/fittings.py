@@ -5,13 +5,13 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
-from inventory.documents.quantities import moment
 from inventory.models import FittingLot
 from inventory.pages.acting import deed, done, for_act, found, perform, signed_in, typed
 from inventory.pages.facts import Fact, told
 from inventory.pages.forms.makers import FittingFilter, FittingLotForm
 from inventory.pages.holds_table import table_of_holds
 from inventory.pages.links import cell_of, fact_of
+from inventory.pages.reading import moment
 from inventory.pages.rendering import show, show_list
 from inventory.pages.sorting import Sorts
 from inventory.pages.table import Column, Line, Table, build_table

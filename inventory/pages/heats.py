@@ -5,7 +5,6 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
-from inventory.documents.quantities import moment
 from inventory.models import Heat
 from inventory.pages.acting import (
     deed,
@@ -21,6 +20,7 @@ from inventory.pages.facts import Fact, told
 from inventory.pages.forms.makers import HeatForm, MadeFilter
 from inventory.pages.holds_table import table_of_holds
 from inventory.pages.links import cell_of
+from inventory.pages.reading import moment, shown_metres
 from inventory.pages.rendering import show, show_list
 from inventory.pages.sorting import Sorts
 from inventory.pages.table import Column, Line, Table, build_table
@@ -28,7 +28,6 @@ from inventory.queries import registers
 from inventory.queries.holds import holds_on_heat
 from inventory.queries.things import heat_of_code
 from inventory.rules.roles import Act
-from inventory.rules.units import format_metres
 from inventory.services.receive import record_heat
 
 _SORTS: Sorts = {
@@ -73,7 +72,7 @@ def heat(request: HttpRequest, code: str) -> HttpResponse:
         reels=build_table(
             columns=("Reel", "Rope", Column("Length", is_number=True)),
             lines=(
-                Line((cell_of(reel), reel.designation, format_metres(reel.length_mm)))
+                Line((cell_of(reel), reel.designation, shown_metres(reel.length_mm)))
                 for reel in reels
             ),
             folds=True,

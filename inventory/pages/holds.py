@@ -2,7 +2,6 @@
 
 from django.http import Http404, HttpRequest, HttpResponse
 
-from inventory.documents.quantities import moment
 from inventory.models import Hold, Reel
 from inventory.pages.acting import deed, done, for_act, found, perform, person_of, signed_in, typed
 from inventory.pages.facts import Fact, told
@@ -10,6 +9,7 @@ from inventory.pages.forms.holds import HoldFilter, ReleaseForm, hold_form_for
 from inventory.pages.holds_table import reach_of, state_of, table_of_holds
 from inventory.pages.links import fact_of, href_of
 from inventory.pages.reached_table import table_of_reached
+from inventory.pages.reading import moment
 from inventory.pages.rendering import show, show_list
 from inventory.pages.sorting import Sorts
 from inventory.pages.undo import done_with_undo

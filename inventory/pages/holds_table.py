@@ -2,12 +2,11 @@
 
 from collections.abc import Iterable
 
-from inventory.documents.quantities import day, moment
 from inventory.models import Hold
 from inventory.pages.links import cell_of, href_of
+from inventory.pages.reading import day, moment, shown_metres
 from inventory.pages.table import Cell, Line, Table, build_table
 from inventory.queries.hold_subject import subject_of
-from inventory.rules.units import format_metres
 
 
 def state_of(hold: Hold) -> Cell:
@@ -21,7 +20,7 @@ def reach_of(hold: Hold) -> str:
     """Return the metres that a hold is on, if it is on a stretch."""
     if hold.from_mm is None or hold.to_mm is None:
         return ""
-    return f"{format_metres(hold.from_mm)} to {format_metres(hold.to_mm)}"
+    return f"{shown_metres(hold.from_mm)} to {shown_metres(hold.to_mm)}"
 
 
 def table_of_holds(holds: Iterable[Hold]) -> Table:

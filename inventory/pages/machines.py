@@ -7,13 +7,13 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
 
-from inventory.documents.quantities import day
 from inventory.models import Calibration
 from inventory.pages.acting import deed, done, for_act, found, perform, signed_in, typed
 from inventory.pages.facts import Fact, told
 from inventory.pages.forms.holds import CalibrationForm, MachineForm
 from inventory.pages.holds_table import table_of_holds
 from inventory.pages.links import cell_of, href_of
+from inventory.pages.reading import day, shown_force
 from inventory.pages.rendering import show, show_list
 from inventory.pages.sorting import Sorts
 from inventory.pages.table import Cell, Column, Line, Table, build_table
@@ -22,7 +22,6 @@ from inventory.queries.holds import holds_on_machine
 from inventory.queries.things import machine_of_code
 from inventory.rules.as_given import beside
 from inventory.rules.roles import Act
-from inventory.rules.units import format_kn
 from inventory.services.machines import record_calibration, register_machine
 
 _SORTS: Sorts = {
@@ -155,8 +154,8 @@ def _calibrations(calibrations: list[Calibration]) -> Table:
                     day(c.calibrated_date),
                     day(c.due_date),
                     c.get_machine_class_display(),
-                    beside(format_kn(c.range_from_n), c.as_given, "range_from_n"),
-                    beside(format_kn(c.range_to_n), c.as_given, "range_to_n"),
+                    beside(shown_force(c.range_from_n), c.as_given, "range_from_n"),
+                    beside(shown_force(c.range_to_n), c.as_given, "range_to_n"),
                     _uncertainty(c),
                     f"{c.repeatability_pct} %" if c.repeatability_pct else "not stated",
                 )

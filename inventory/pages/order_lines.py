@@ -7,11 +7,11 @@ from inventory.models import CutPiece, Order, OrderLine
 from inventory.pages.facts import Fact, told
 from inventory.pages.forms.lines import named_line
 from inventory.pages.links import cell_of
+from inventory.pages.reading import shown_metres
 from inventory.pages.table import Column, Line, Table, build_table
 from inventory.queries.registers import lines_of_order
 from inventory.queries.stock import LengthOffer, reels_for_length
 from inventory.rules.as_given import beside
-from inventory.rules.units import format_metres
 
 _OFFERS_SHOWN = 5
 
@@ -50,7 +50,7 @@ def _line(line: OrderLine, cut: Sequence[CutPiece]) -> AskedLine:
     return AskedLine(
         position=line.position,
         name=named_line(line),
-        length=format_metres(line.length_mm),
+        length=shown_metres(line.length_mm),
         facts=_facts(line, cut, cut_mm),
         is_served=is_served,
         offer=_table(offer) if offer and offer.reels else None,
@@ -73,7 +73,7 @@ def _table(offer: LengthOffer) -> Table:
                 (
                     cell_of(entry.reel),
                     entry.reel.location,
-                    format_metres(entry.longest_clear_mm),
+                    shown_metres(entry.longest_clear_mm),
                 )
             )
             for entry in offer.reels[:_OFFERS_SHOWN]
@@ -84,9 +84,9 @@ def _table(offer: LengthOffer) -> Table:
 def _nearest(offer: LengthOffer, line: OrderLine) -> str:
     if offer.longest is None:
         return f"Nothing of {line.designation} is on any reel and free of holds."
-    longest = format_metres(offer.longest.longest_clear_mm)
+    longest = shown_metres(offer.longest.longest_clear_mm)
     return (
-        f"No reel can give {format_metres(line.length_mm)} in one length."
+        f"No reel can give {shown_metres(line.length_mm)} in one length."
         f" The nearest is {longest}, from reel {offer.longest.reel.code}."
     )
 
@@ -99,10 +99,10 @@ def _together(line: OrderLine) -> str:
 
 def _facts(line: OrderLine, cut: Sequence[CutPiece], cut_mm: int) -> list[Fact]:
     minus, plus = (
-        beside(format_metres(getattr(line, name)), line.as_given, name)
+        beside(shown_metres(getattr(line, name)), line.as_given, name)
         for name in ("tolerance_minus_mm", "tolerance_plus_mm")
     )
-    length = beside(format_metres(line.length_mm), line.as_given, "length_mm")
+    length = beside(shown_metres(line.length_mm), line.as_given, "length_mm")
     has_tolerance = line.tolerance_minus_mm or line.tolerance_plus_mm
     return told(
         Fact("Rope", line.designation),
@@ -114,7 +114,7 @@ def _facts(line: OrderLine, cut: Sequence[CutPiece], cut_mm: int) -> list[Fact]:
         Fact("In one length", "yes, each" if line.as_one_length else "no: in any lengths together"),
         Fact("Taken together", _together(line)),
         Fact("Document asked for", line.get_document_kind_display()),
-        Fact("Cut so far", f"{len(cut)} of {line.quantity}", note=format_metres(cut_mm))
+        Fact("Cut so far", f"{len(cut)} of {line.quantity}", note=shown_metres(cut_mm))
         if line.as_one_length
-        else Fact("Cut so far", format_metres(cut_mm)),
+        else Fact("Cut so far", shown_metres(cut_mm)),
     )

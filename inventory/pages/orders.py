@@ -5,7 +5,6 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
-from inventory.documents.quantities import moment
 from inventory.models import Order
 from inventory.pages.acting import (
     deed,
@@ -24,6 +23,7 @@ from inventory.pages.forms.orders import LineRows, OrderForm
 from inventory.pages.links import cell_of
 from inventory.pages.order_lines import asked_lines
 from inventory.pages.pieces_table import table_of_pieces
+from inventory.pages.reading import moment
 from inventory.pages.rendering import show, show_list
 from inventory.pages.sorting import Sorts
 from inventory.pages.table import Column, Line, Table, build_table

@@ -2,12 +2,11 @@
 
 from collections.abc import Iterable
 
-from inventory.documents.quantities import day
 from inventory.models import MillDocument
 from inventory.pages.links import cell_of, piece_href, reel_href
+from inventory.pages.reading import day, shown_metres
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.queries.trace_back import Ancestor, HeatOnStretch
-from inventory.rules.units import format_metres
 
 _FROM, _TO = Column("From", is_number=True), Column("To", is_number=True)
 
@@ -20,8 +19,8 @@ def table_of_ancestors(ancestors: Iterable[Ancestor]) -> Table:
             Line(
                 (
                     Cell(ancestor.reel_code, href=reel_href(ancestor.reel_code)),
-                    format_metres(ancestor.from_mm),
-                    format_metres(ancestor.to_mm),
+                    shown_metres(ancestor.from_mm),
+                    shown_metres(ancestor.to_mm),
                     "the same way" if ancestor.sign > 0 else "the other way",
                     _piece(ancestor.wound_from_code),
                 )
@@ -44,8 +43,8 @@ def table_of_heats(heats: Iterable[HeatOnStretch]) -> Table:
                     entry.heat.steel_name,
                     entry.mill.name,
                     Cell(entry.reel_code, href=reel_href(entry.reel_code)),
-                    format_metres(entry.from_mm),
-                    format_metres(entry.to_mm),
+                    shown_metres(entry.from_mm),
+                    shown_metres(entry.to_mm),
                 )
             )
             for entry in heats

@@ -6,9 +6,9 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
-from inventory.documents.quantities import day
 from inventory.pages.acting import deed, done, for_act, perform, typed
 from inventory.pages.forms.people import PersonForm
+from inventory.pages.reading import day
 from inventory.pages.rendering import show, show_list
 from inventory.pages.sorting import Sorts
 from inventory.pages.table import Cell, Line, Table, build_table

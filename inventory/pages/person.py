@@ -8,13 +8,13 @@ from django.urls import reverse
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_safe
 
-from inventory.documents.quantities import day
 from inventory.models import Person
 from inventory.pages.acting import Deed, deed, done, for_act, found, perform, typed
 from inventory.pages.facts import Fact, told
 from inventory.pages.forms.asking import Ask
 from inventory.pages.forms.people import NothingForm, RoleForm
 from inventory.pages.forms.signing_in import NewPhraseForm
+from inventory.pages.reading import day
 from inventory.pages.rendering import show
 from inventory.pages.second_step import second_step_facts
 from inventory.queries.people import person_of_name

@@ -2,7 +2,6 @@
 
 from django.http import HttpRequest, HttpResponse
 
-from inventory.documents.quantities import moment
 from inventory.models import CutPiece
 from inventory.pages.acting import deed, done, for_act, found, perform, signed_in, typed
 from inventory.pages.facts import Fact, told
@@ -11,13 +10,13 @@ from inventory.pages.holds_table import table_of_holds
 from inventory.pages.links import fact_of, href_of, order_fact
 from inventory.pages.origin_tables import table_of_ancestors, table_of_documents, table_of_heats
 from inventory.pages.pieces_table import where_is
+from inventory.pages.reading import moment, shown_metres
 from inventory.pages.rendering import show
 from inventory.queries.holds import holds_on_piece
 from inventory.queries.things import piece_of_code
 from inventory.queries.trace_back import back_from_piece
 from inventory.rules.as_given import beside
 from inventory.rules.roles import Act
-from inventory.rules.units import format_metres
 from inventory.services.cut import reverse_cut
 from inventory.services.take_back import take_back_piece
 
@@ -96,14 +95,14 @@ def _facts(piece: CutPiece) -> list[Fact]:
         Fact("Rope designation", piece.reel.designation),
         Fact(
             "Length",
-            beside(format_metres(piece.length_mm), piece.as_given, "length_mm"),
+            beside(shown_metres(piece.length_mm), piece.as_given, "length_mm"),
             note=_demand(piece),
         ),
         Fact("Purpose", piece.get_purpose_display()),
         fact_of(
             "Cut from",
             piece.reel,
-            note=f"{format_metres(piece.from_mm)} to {format_metres(piece.to_mm)}",
+            note=f"{shown_metres(piece.from_mm)} to {shown_metres(piece.to_mm)}",
         ),
         Fact("End towards metre 0", piece.get_near_end_display()),
         Fact("Other end", piece.get_far_end_display()),
@@ -123,7 +122,7 @@ def _demand(piece: CutPiece) -> str:
         return ""
     given = piece.as_given
     ordered, minus, plus = (
-        beside(format_metres(getattr(piece, name)), given, name)
+        beside(shown_metres(getattr(piece, name)), given, name)
         for name in ("ordered_length_mm", "tolerance_minus_mm", "tolerance_plus_mm")
     )
     return f"ordered {ordered}, −{minus}, +{plus}"

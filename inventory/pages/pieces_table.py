@@ -4,8 +4,8 @@ from collections.abc import Collection, Iterable
 
 from inventory.models import CutPiece
 from inventory.pages.links import cell_of, href_of
+from inventory.pages.reading import shown_metres
 from inventory.pages.table import Cell, Column, Line, Table, build_table
-from inventory.rules.units import format_metres
 
 
 def where_is(piece: CutPiece) -> Cell:
@@ -40,9 +40,9 @@ def table_of_cuts(cuts: Iterable[CutPiece], *, held: Collection[int] = ()) -> Ta
             Line(
                 (
                     cell_of(cut),
-                    format_metres(cut.from_mm),
-                    format_metres(cut.to_mm),
-                    format_metres(cut.length_mm),
+                    shown_metres(cut.from_mm),
+                    shown_metres(cut.to_mm),
+                    shown_metres(cut.length_mm),
                     cut.get_purpose_display(),
                     cell_of(cut.order_line.order if cut.order_line else None),
                     where_is(cut),
@@ -64,7 +64,7 @@ def table_of_pieces(pieces: Iterable[CutPiece], *, held: Collection[int] = ()) -
                 (
                     cell_of(piece),
                     piece.reel.designation,
-                    format_metres(piece.length_mm),
+                    shown_metres(piece.length_mm),
                     cell_of(piece.reel),
                     Cell("under hold: do not use", shape="stop")
                     if piece.pk in held

@@ -2,7 +2,6 @@
 
 from django.http import HttpRequest, HttpResponse
 
-from inventory.documents.quantities import moment
 from inventory.documents.reel_map import draw_reel_map
 from inventory.documents.reel_map_table import reel_map_table
 from inventory.models import Reel
@@ -14,6 +13,7 @@ from inventory.pages.holds_table import table_of_holds
 from inventory.pages.links import fact_of, href_of, piece_href
 from inventory.pages.origin_tables import table_of_ancestors, table_of_documents, table_of_heats
 from inventory.pages.pieces_table import table_of_cuts
+from inventory.pages.reading import moment, shown_force, shown_metres
 from inventory.pages.rendering import show
 from inventory.pages.rope_facts import facts_of_rope
 from inventory.queries.held import held_pieces
@@ -26,7 +26,7 @@ from inventory.queries.trace_back import back_from_reel
 from inventory.rules.as_given import beside
 from inventory.rules.metres import Balance
 from inventory.rules.roles import Act
-from inventory.rules.units import format_kn, format_metres, format_um
+from inventory.rules.units import format_um
 from inventory.services.receive import move_reel
 
 
@@ -79,7 +79,7 @@ def move(request: HttpRequest, code: str) -> HttpResponse:
 def _facts(reel: Reel) -> list[Fact]:
     return told(
         Fact(
-            "Length as received", beside(format_metres(reel.length_mm), reel.as_given, "length_mm")
+            "Length as received", beside(shown_metres(reel.length_mm), reel.as_given, "length_mm")
         ),
         Fact("Stands at", reel.location or "not said"),
         Fact("Origin", reel.get_origin_display()),
@@ -107,12 +107,12 @@ def _winding(reel: Reel) -> str:
     if reel.wound_from is None:
         return ""
     turned = "turned round" if reel.is_turned else "not turned"
-    ends = f"{format_metres(reel.origin_from_mm or 0)} to {format_metres(reel.origin_to_mm or 0)}"
+    ends = f"{shown_metres(reel.origin_from_mm or 0)} to {shown_metres(reel.origin_to_mm or 0)}"
     return f"{ends} of {reel.wound_from.reel.code}, {turned}"
 
 
 def _kn(force_n: int | None) -> str:
-    return "" if force_n is None else format_kn(force_n)
+    return "" if force_n is None else shown_force(force_n)
 
 
 def _mass(g_per_100m: int | None) -> str:
@@ -126,11 +126,11 @@ def _lay(um: int | None) -> str:
 def _balance(balance: Balance) -> list[Fact]:
     """Say where the length went; the parts always add up to the length."""
     return [
-        Fact("Still on the reel", format_metres(balance.remaining_mm)),
-        Fact("Cut for supply", format_metres(balance.supply_mm)),
-        Fact("Test samples", format_metres(balance.sample_mm)),
-        Fact("Rewound", format_metres(balance.rewind_mm)),
-        Fact("Scrap", format_metres(balance.scrap_mm)),
+        Fact("Still on the reel", shown_metres(balance.remaining_mm)),
+        Fact("Cut for supply", shown_metres(balance.supply_mm)),
+        Fact("Test samples", shown_metres(balance.sample_mm)),
+        Fact("Rewound", shown_metres(balance.rewind_mm)),
+        Fact("Scrap", shown_metres(balance.scrap_mm)),
     ]
 
 

@@ -7,12 +7,12 @@ from django.http import HttpRequest, HttpResponse
 from inventory.pages.acting import signed_in
 from inventory.pages.forms.reels import ReelFilter
 from inventory.pages.links import cell_of
+from inventory.pages.reading import shown_metres
 from inventory.pages.rendering import show_list
 from inventory.pages.sorting import Sorts
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.queries.reel_register import reels_on_record
 from inventory.queries.stock import StockReel, stock_of
-from inventory.rules.units import format_metres
 
 _SORTS: Sorts = {
     "Reel": ("id",),
@@ -56,8 +56,8 @@ def table_of_stock(stock: list[StockReel]) -> Table:
                     cell_of(entry.reel),
                     entry.reel.designation,
                     entry.reel.mill.name,
-                    format_metres(entry.remaining_mm),
-                    format_metres(entry.longest_free_mm),
+                    shown_metres(entry.remaining_mm),
+                    shown_metres(entry.longest_free_mm),
                     entry.reel.location,
                     _state(entry),
                 ),
@@ -80,5 +80,5 @@ def _state(entry: StockReel) -> Cell:
         return Cell("free to cut", shape="good")
     if entry.longest_clear_mm == 0:
         return Cell("under hold: do not use", shape="stop")
-    clear = format_metres(entry.longest_clear_mm)
+    clear = shown_metres(entry.longest_clear_mm)
     return Cell("partly under hold", shape="stop", note=f"longest clear length {clear}")

@@ -4,6 +4,7 @@ from django import forms
 
 from certs.services.recall_notices import LONGEST_WORDS
 from inventory.pages.forms.asking import Ask
+from inventory.pages.forms.moments import MomentField
 
 
 class LettersForm(Ask):
@@ -32,9 +33,7 @@ class AnswerForm(Ask):
     who = forms.CharField(
         max_length=120, label="Who answered", help_text="A name, or the office that did."
     )
-    when = forms.DateTimeField(
-        label="When", widget=forms.DateTimeInput({"type": "datetime-local"}, "%Y-%m-%dT%H:%M")
-    )
+    when = MomentField(label="When", help_text="Date and time, in your time zone.")
     note = forms.CharField(
         max_length=400,
         required=False,

@@ -13,6 +13,7 @@ from certs.rules.log_columns import NEWTONS_PER_UNIT, SECONDS_PER_UNIT
 from inventory.models import Assembly, CutPiece
 from inventory.pages.forms.asking import Ask
 from inventory.pages.forms.codes import CodeField
+from inventory.pages.forms.moments import MomentField
 from inventory.pages.forms.quantities import ForceField, QuantityField
 from inventory.queries.registers import machines
 from inventory.rules.refusal import Refusal
@@ -52,9 +53,8 @@ class _TestForm(Ask):
     keeps_units = True
 
     machine = forms.ModelChoiceField(queryset=machines(), label="Testing machine")
-    tested_at = forms.DateTimeField(
+    tested_at = MomentField(
         label="Tested",
-        widget=forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M"),
         help_text="Date and time of the test. The calibration of that day counts.",
     )
     log_force_unit = forms.ChoiceField(

@@ -10,6 +10,7 @@ from certs.rules.wire_lines import UnreadableWires, read_wires
 from inventory.models import CutPiece, Reel
 from inventory.pages.forms.asking import Ask
 from inventory.pages.forms.codes import CodeField
+from inventory.pages.forms.moments import MomentField
 from inventory.queries.registers import machines
 from inventory.rules.refusal import Refusal
 
@@ -81,9 +82,9 @@ class WireTestForm(Ask):
         required=False,
         help_text="Method 2: its calibration must cover the forces of single wires.",
     )
-    tested_at = forms.DateTimeField(
+    tested_at = MomentField(
         label="Tested",
-        widget=forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M"),
+        help_text="Date and time of the test. The calibration of that day counts.",
     )
     wires = WiresField(
         label="Wires",

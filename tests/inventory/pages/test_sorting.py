@@ -1,72 +1,31 @@
 import pytest
 from django.urls import reverse
-from django.utils.text import slugify
 
-from certs.pages import (
-    certificates,
-    decision_rules,
-    journal,
-    recall_notices,
-    representatives,
-    site_reports,
-    tests,
-    wire_tests,
-)
 from inventory.models import Heat
-from inventory.pages import (
-    assemblies,
-    deliveries,
-    documents,
-    fittings,
-    heats,
-    holds,
-    machines,
-    orders,
-    parties,
-    people,
-    reels,
-)
 from inventory.pages.sorting import asked_order, in_order
 from tests import factories as given
 
-# Every list of the house with the heads that it can be sorted by.
-LISTS = {
-    "inventory:assemblies": assemblies._SORTS,
-    "inventory:deliveries": deliveries._SORTS,
-    "inventory:documents": documents._SORTS,
-    "inventory:fittings": fittings._SORTS,
-    "inventory:heats": heats._SORTS,
-    "inventory:holds": holds._SORTS,
-    "inventory:machines": machines._SORTS,
-    "inventory:orders": orders._SORTS,
-    "inventory:parties": parties._SORTS,
-    "inventory:reels": reels._SORTS,
-    "certs:certificates": certificates._SORTS,
-    "certs:decision_rules": decision_rules._SORTS,
-    "certs:journal": journal._SORTS,
-    "certs:recall_notices": recall_notices._SORTS,
-    "certs:representatives": representatives._SORTS,
-    "certs:site_reports": site_reports._SORTS,
-    "certs:tests": tests._BREAKING_SORTS,
-    "certs:proof_tests": tests._PROOF_SORTS,
-    "certs:wire_tests": wire_tests._SORTS,
-}
-HEADS = [pytest.param(name, head, id=f"{name} by {head}") for name in LISTS for head in LISTS[name]]
+LISTS = [
+    "inventory:assemblies", "inventory:deliveries", "inventory:documents", "inventory:fittings",
+    "inventory:heats", "inventory:holds", "inventory:machines", "inventory:orders",
+    "inventory:parties", "inventory:people", "inventory:reels", "certs:certificates",
+    "certs:decision_rules", "certs:journal", "certs:recall_notices", "certs:representatives",
+    "certs:site_reports", "certs:tests", "certs:proof_tests", "certs:wire_tests",
+]  # fmt: skip
+SORTS = {"Number": ("number",), "Steel": ("steel_name",)}
 
 
-@pytest.mark.parametrize(("name", "head"), HEADS)
-def test_every_head_that_sorts_does_so_both_ways(name, head, as_auditor):
-    for sign, way in (("", "ascending"), ("-", "descending")):
-        answer = as_auditor.get(reverse(name), {"sort": f"{sign}{slugify(head)}"})
-        assert answer.status_code == 200
-        columns = [column for column in answer.context["table"].columns if column.sorted]
-        assert [(column.word, column.sorted) for column in columns] == [(head, way)]
-
-
-def test_people_are_sorted_too(as_administrator):
-    for head in people._SORTS:
-        answer = as_administrator.get(reverse("inventory:people"), {"sort": slugify(head)})
-        assert 'aria-sort="ascending"' in answer.text
+@pytest.mark.parametrize("name", LISTS)
+def test_every_head_that_sorts_does_so_both_ways(name, as_auditor, as_administrator):
+    client = as_administrator if name == "inventory:people" else as_auditor
+    heads = [c for c in client.get(reverse(name)).context["table"].columns if c.href]
+    assert len(heads) >= 2
+    for head in heads:
+        rising = client.get(reverse(name) + head.href)
+        (column,) = [c for c in rising.context["table"].columns if c.sorted]
+        assert (column.word, column.sorted) == (head.word, "ascending")
+        falling = client.get(reverse(name) + column.href)
+        assert [c.sorted for c in falling.context["table"].columns if c.sorted] == ["descending"]
 
 
 def numbers(answer):
@@ -112,7 +71,7 @@ def test_a_head_keeps_the_filters_and_turns_the_order_round(as_auditor):
 
 
 def test_the_order_is_made_by_the_database(rf, db):
-    asked = asked_order(rf.get("/heats/?sort=-number"), heats._SORTS)
-    ordered = in_order(Heat.objects.order_by("-id"), heats._SORTS, asked)
+    asked = asked_order(rf.get("/heats/?sort=-number"), SORTS)
+    ordered = in_order(Heat.objects.order_by("-id"), SORTS, asked)
     assert "ORDER BY" in str(ordered.query)
     assert str(ordered.query).endswith('"number" DESC, "inventory_heat"."id" DESC')
