@@ -7,9 +7,10 @@ from functools import cached_property
 from typing import Any
 
 from django.db.models import QuerySet
+from django.utils.timezone import localdate
 
 from certs.models import Certificate
-from inventory.documents.quantities import day
+from certs.rules.said import Said, Typed
 from inventory.models import Assembly, CutPiece
 from inventory.rules.canonical import sha256_hex
 
@@ -83,7 +84,14 @@ def _papers(certificates: QuerySet[Certificate]) -> list[Paper]:
 def _ended_text(certificate: Certificate) -> str:
     if certificate.ended_at is None:
         return ""
-    state = certificate.get_state_display()
-    return f"{certificate.number} was {state} on {day(certificate.ended_at)}: " + (
-        certificate.end_reason
+    # The states in which a paper has ended, each in the words that are said in other languages.
+    words = {
+        Certificate.State.SUPERSEDED.value: "{paper} was superseded on {day}: {reason}",
+        Certificate.State.WITHDRAWN.value: "{paper} was withdrawn on {day}: {reason}",
+    }
+    return Said(
+        words[certificate.state],
+        paper=str(certificate.number),
+        day=localdate(certificate.ended_at),
+        reason=Typed(certificate.end_reason),
     )

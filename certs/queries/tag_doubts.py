@@ -8,15 +8,16 @@ it is nobody's word but his.
 from collections.abc import Iterator, Sequence
 
 from django.db.models import Q
+from django.utils.timezone import localdate
 
 from certs.models import Certificate, SiteReport, Tag
-from inventory.documents.quantities import day
+from certs.rules.said import Said
 from inventory.models import Assembly, CutPiece
 
 
 def doubts_about(
     tag: Tag, *, pieces: Sequence[CutPiece], assembly: Assembly | None
-) -> Iterator[str]:
+) -> Iterator[Said]:
     """Give a sentence for each kind of open report, the latest first.
 
     Any tag of the thing counts, those of its papers too: a sling often bears several.
@@ -29,7 +30,9 @@ def doubts_about(
     for report in SiteReport.objects.filter(same, closed_at=None).order_by("-id"):
         if report.kind not in told:
             told.add(report.kind)
-            yield (
-                f"Reported from site on {day(report.received_at)}, and not settled yet: "
-                f"{report.get_kind_display()}. Let a competent person examine it before it is used."
+            yield Said(
+                "Reported from site on {day}, and not settled yet: {kind}."
+                " Let a competent person examine it before it is used.",
+                day=localdate(report.received_at),
+                kind=Said(report.get_kind_display()),
             )

@@ -15,6 +15,7 @@ from certs.queries.strength import is_sling
 from certs.queries.tag_doubts import doubts_about
 from certs.queries.tag_stops import stops_on
 from certs.rules.cautions import cautions_for
+from certs.rules.said import Said
 from inventory.models import Assembly, CutPiece
 from inventory.rules.tag_code import fold, is_well_formed
 from inventory.rules.units import format_metres
@@ -138,28 +139,33 @@ def _standing(
     if papers:
         return Standing.SUPERSEDED, tuple(paper.ended_text for paper in papers)
     reason = "No certificate in force speaks of this item. Do not rely on it; ask the issuer."
-    return Standing.NO_PAPER, (reason,)
+    return Standing.NO_PAPER, (Said(reason),)
 
 
 def _what(tag: Tag, pieces: Sequence[CutPiece], assembly: Assembly | None) -> str:
     if tag.certificate is not None:
         kind = tag.certificate.get_kind_display()
-        return f"{kind[0].upper()}{kind[1:]} {tag.certificate.number}"
+        return Said(f"{kind[0].upper()}{kind[1:]} {{code}}", code=str(tag.certificate.number))
     if assembly is not None:
         kind = assembly.get_kind_display()
-        return f"{kind[0].upper()}{kind[1:]} {assembly.code}"
-    return f"Wire rope, {format_metres(pieces[0].length_mm)}" if pieces else "Unknown item"
+        return Said(f"{kind[0].upper()}{kind[1:]} {{code}}", code=assembly.code)
+    if not pieces:
+        return Said("Unknown item")
+    return Said("Wire rope, {length}", length=format_metres(pieces[0].length_mm))
 
 
 def _identity(pieces: Sequence[CutPiece], assembly: Assembly | None) -> Iterator[tuple[str, str]]:
     """Give what is compared with the item in the hand: a copied tag cannot be told by its code."""
     if assembly is not None:
-        yield "Assembly", assembly.code
+        yield Said("Assembly"), assembly.code
     for piece in pieces:
         yield (
             piece.code,
-            (
-                f"{piece.reel.designation}, {format_metres(piece.length_mm)}, "
-                f"cut from reel {piece.reel.code} at {format_metres(piece.from_mm)}"
+            Said(
+                "{rope}, {length}, cut from reel {reel} at {place}",
+                rope=piece.reel.designation,
+                length=format_metres(piece.length_mm),
+                reel=piece.reel.code,
+                place=format_metres(piece.from_mm),
             ),
         )
