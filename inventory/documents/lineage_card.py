@@ -1,5 +1,7 @@
 """Decides how a node of a lineage looks: kind, name and note; a hold in words and shape."""
 
+from collections.abc import Mapping
+
 from inventory.documents.lineage_nodes import LineageNode
 from inventory.documents.svg import (
     ACCENT,
@@ -23,9 +25,19 @@ _INSET = 9.0
 _STOP = "DO NOT USE"
 
 
-def draw_card(node: LineageNode, *, left: float, top: float) -> str:
-    """Draw a node with its upper left corner at the given place, in user units."""
-    room = CARD_WIDTH - 2 * _INSET
+def draw_card(
+    node: LineageNode,
+    *,
+    left: float,
+    top: float,
+    width: float = CARD_WIDTH,
+    marks: Mapping[str, str | float] | None = None,
+) -> str:
+    """Draw a node with its upper left corner at the given place, in user units.
+
+    `marks` are further attributes of its link.
+    """
+    room = width - 2 * _INSET
     stop_room = text_width(_STOP, size=9) + 22 if node.is_held else 0
     lines = (
         (node.kind, 13.0, 9.5, "400", room - stop_room),
@@ -34,7 +46,7 @@ def draw_card(node: LineageNode, *, left: float, top: float) -> str:
     )
     texts = (
         text(
-            shorten(content, size=size, width=width),
+            shorten(content, size=size, width=most),
             {
                 "class": "draw-ink" if weight == "700" else "draw-soft",
                 "x": left + _INSET,
@@ -44,16 +56,15 @@ def draw_card(node: LineageNode, *, left: float, top: float) -> str:
                 **({} if weight == "700" else {"fill": SOFT}),
             },
         )
-        for content, down, size, weight, width in lines
+        for content, down, size, weight, most in lines
         if content
     )
-    stop = _stop_sign(left + CARD_WIDTH - _INSET, top + 13) if node.is_held else ""
-    return linked(
-        "".join([_frame(node, left, top), *texts, stop]), href=node.href, title=node.spoken
-    )
+    stop = _stop_sign(left + width - _INSET, top + 13) if node.is_held else ""
+    drawn = "".join([_frame(node, left, top, width), *texts, stop])
+    return linked(drawn, href=node.href, title=node.spoken, marks=marks)
 
 
-def _frame(node: LineageNode, left: float, top: float) -> str:
+def _frame(node: LineageNode, left: float, top: float, width: float) -> str:
     ground_class, ground = "draw-paper", PAPER
     line_class, line, weight = "draw-rule", RULE, 1.0
     if node.is_lit:
@@ -68,7 +79,7 @@ def _frame(node: LineageNode, left: float, top: float) -> str:
             "class": f"{ground_class} {line_class}",
             "x": left,
             "y": top,
-            "width": CARD_WIDTH,
+            "width": width,
             "height": CARD_HEIGHT,
             "rx": 2,
             "fill": ground,

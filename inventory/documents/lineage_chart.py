@@ -17,6 +17,7 @@ from inventory.documents.lineage_nodes import (
     LineageNode,
     fold_siblings,
 )
+from inventory.documents.lineage_walk import DRAWN_WHOLE, Folding, in_reading_order, walks
 from inventory.documents.svg import (
     ACCENT,
     PAPER,
@@ -64,15 +65,18 @@ def draw_lineage(
     edges: Sequence[LineageEdge],
     title: str = "Where it came from and where it went",
     prefix: str = "lineage",
+    folding: Folding = DRAWN_WHOLE,
 ) -> Drawing:
     """Draw nodes as cards in columns, and edges as lines between them.
+
+    The cards stand in the document as they are read: from left to right, each column from its top.
 
     Raises:
         ValueError: a key is used twice, an edge has no end, or the edges run in a circle.
 
     """
     told = Lineage(tuple(nodes), tuple(edges))
-    drawn = fold_siblings(told)
+    drawn = fold_siblings(told, most=folding.most, href=folding.href)
     layout = lay_out([node.key for node in drawn.nodes], targets=drawn.targets())
     depth = max(layout.height.values(), default=0.0)
     columns = _Columns.beside(_alleys(drawn, layout))
@@ -115,9 +119,11 @@ def _middle(height: float) -> float:
 
 
 def _cards(lineage: Lineage, layout: Layout, columns: _Columns) -> Iterator[str]:
-    for node in lineage.nodes:
+    ways = walks(lineage)
+    for node in in_reading_order(lineage, layout):
         top = _middle(layout.height[node.key]) - CARD_HEIGHT / 2
-        yield draw_card(node, left=columns.lefts[layout.layer[node.key]], top=top)
+        left = columns.lefts[layout.layer[node.key]]
+        yield draw_card(node, left=left, top=top, marks=ways[node.key])
 
 
 def _arrivals(lineage: Lineage, layout: Layout) -> Iterator[tuple[list[LineageEdge], list[float]]]:

@@ -81,14 +81,16 @@ class Lineage:
         return {key: tuple(below) for key, below in found.items()}
 
 
-def fold_siblings(lineage: Lineage, *, most: int = MOST_SIBLINGS) -> Lineage:
+def fold_siblings(lineage: Lineage, *, most: int = MOST_SIBLINGS, href: str = "") -> Lineage:
     """Fold siblings beyond `most` into one node "n more", again and again until none are left.
+
+    That node leads to `href`, where those left out are told.
 
     Siblings are of one kind and came from the same things. What is lit or held is kept first.
     What came from folded nodes alone is folded whole, except what is lit.
     """
     while crowd := _first_crowd(lineage, most):
-        lineage = _fold(lineage, crowd)
+        lineage = _fold(lineage, crowd, href=href)
     return lineage
 
 
@@ -110,7 +112,7 @@ def _first_crowd(lineage: Lineage, most: int) -> Sequence[LineageNode]:
     return ()
 
 
-def _fold(lineage: Lineage, crowd: Sequence[LineageNode]) -> Lineage:
+def _fold(lineage: Lineage, crowd: Sequence[LineageNode], *, href: str) -> Lineage:
     gone = {node.key for node in crowd}
     is_held = any(node.is_held for node in crowd)
     count = sum(max(node.folded, 1) for node in crowd)
@@ -119,6 +121,7 @@ def _fold(lineage: Lineage, crowd: Sequence[LineageNode]) -> Lineage:
         kind=crowd[0].kind,
         label=f"{count} more",
         note="some under hold: see table" if is_held else "all are in the table",
+        href=href,
         is_held=is_held,
         is_lit=any(node.is_lit for node in crowd),
         folded=count,

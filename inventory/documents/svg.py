@@ -85,8 +85,13 @@ def text(content: str, attributes: Mapping[str, str | float]) -> str:
     return element("text", {"class": "draw-ink", "fill": INK, **attributes}, escape(content))
 
 
-def linked(markup: str, *, href: str, title: str = "") -> str:
+def linked(
+    markup: str, *, href: str, title: str = "", marks: Mapping[str, str | float] | None = None
+) -> str:
     """Wrap markup in a group with a spoken title, and in a link if there is somewhere to go.
+
+    Args:
+        marks: further attributes of a link, such as what a script is to know of it.
 
     Raises:
         ValueError: the link is neither a path of this site nor https.
@@ -98,7 +103,7 @@ def linked(markup: str, *, href: str, title: str = "") -> str:
     if not href.startswith(_OWN_LINK) or href.startswith("//"):
         message = f"a drawing links to paths of this site or to https, not to {href!r}"
         raise ValueError(message)
-    return element("a", {"href": href, "class": "draw-link"}, hint, markup)
+    return element("a", {"href": href, "class": "draw-link", **(marks or {})}, hint, markup)
 
 
 def text_width(content: str, *, size: float) -> float:
@@ -153,3 +158,9 @@ def drawing(*, width: float, height: float, spoken: Spoken, parts: Iterable[str]
         element("desc", {"id": desc_id}, escape(spoken.description)),
     ]
     return Drawing(element("svg", frame, "\n".join([*head, body, ""])))
+
+
+def drawn_width(drawn: Drawing) -> float:
+    """Return the width in user units that a finished drawing was made for."""
+    box = drawn.partition('viewBox="')[2].partition('"')[0]
+    return float(box.split()[2])
