@@ -7,6 +7,8 @@ from django.urls import reverse
 from certs.models import Certificate
 from certs.pages.addresses import page_of
 from certs.queries.issue_entry import issue_entry
+from certs.queries.story_events import deed_of
+from certs.rules.act_words import told_act
 from inventory.models import Checkpoint, JournalEntry
 from inventory.pages.facts import Fact, told
 from inventory.pages.reading import moment
@@ -89,8 +91,9 @@ def href_of_entry(entry: JournalEntry) -> str:
 
 
 def act_in_words(entry: JournalEntry) -> str:
-    """Return the act as a person would say it."""
-    return entry.act.replace("_", " ")
+    """Return the act as a person would say it; one that has several deeds by the deed."""
+    deed = deed_of(entry)
+    return told_act(entry.act, deed) if deed else entry.act.replace("_", " ")
 
 
 def _entries(count: int) -> str:

@@ -1,12 +1,15 @@
 """Finds reports from site, and the trace of what a tag is on, as it is at this moment."""
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
+from datetime import datetime
 from typing import Any, Final
 
 from django.db.models import Prefetch, QuerySet
+from django.db.models.fields.json import KeyTransform
 
 from certs.models import SitePhoto, SiteReport, Tag
+from certs.queries.batches import in_batches
 from certs.queries.trace import trace_code
 from certs.queries.trace_find import CannotTrace, find_traceable
 from inventory.rules.tag_code import fold, is_well_formed
@@ -16,19 +19,29 @@ STORIES: Final = 12
 
 
 def reports(*, is_open: bool | None = None) -> QuerySet[SiteReport]:
-    """Return the reports, the latest first; only open or only closed ones if asked."""
-    found = SiteReport.objects.select_related(
-        "tag__piece", "tag__assembly", "tag__certificate", "hold", "closed_by"
-    )
+    """Return the reports for a list, the latest first; only open or only closed ones if asked.
+
+    Of the trace attached to each, which may be long, only the codes it begins with are read.
+    """
+    found = _with_related().defer("trace").annotate(things_then=KeyTransform("things", "trace"))
     if is_open is not None:
         found = found.filter(closed_at__isnull=is_open)
     return found.order_by("-id")
 
 
+def reports_at(tags: Collection[str], *, until: datetime | None = None) -> list[SiteReport]:
+    """Return the reports at these tags, for a list, by their codes: those before a moment."""
+    found: list[SiteReport] = []
+    for some in in_batches(tags):
+        found += reports().filter(tag__code__in=some)
+    known = (report for report in found if until is None or report.received_at < until)
+    return sorted(known, key=lambda report: report.code)
+
+
 def report_of(code: str) -> SiteReport | None:
-    """Return the report of this code with its photographs."""
+    """Return the report of this code, whole, with its photographs."""
     photos = SitePhoto.objects.select_related("file").order_by("position")
-    return reports().prefetch_related(Prefetch("photos", photos)).filter(code=code).first()
+    return _with_related().prefetch_related(Prefetch("photos", photos)).filter(code=code).first()
 
 
 def report_at(tag: Tag, *, code: str) -> SiteReport | None:
@@ -77,5 +90,13 @@ def stories_of(report: SiteReport) -> Sequence[Mapping[str, Any]]:
 
 def things_of(report: SiteReport) -> Sequence[str]:
     """Return the codes of what was reported, as the tag led to them then."""
+    if "trace" in report.get_deferred_fields():
+        return list(getattr(report, "things_then", None) or [])
     things: list[str] = report.trace.get("things", [])
     return things
+
+
+def _with_related() -> QuerySet[SiteReport]:
+    return SiteReport.objects.select_related(
+        "tag__piece", "tag__assembly", "tag__certificate", "hold", "closed_by"
+    )
