@@ -47,6 +47,8 @@ GET     /t/<str:text>/report/<str:code>/                     anyone
 GET     /                                                    all
 GET     /account/                                            all
 POST    /account/                                            all
+GET     /account/reading/                                    all
+POST    /account/reading/                                    all
 POST    /account/recovery-codes/                             all
 GET     /account/second-step/                                all
 POST    /account/second-step/                                all
@@ -107,6 +109,9 @@ POST    /holds/place/<str:code>/                             S B Q I
 GET     /journal/                                            all
 GET     /journal/<int:entry>/                                all
 GET     /journal/<int:entry>/proof/                          all
+GET     /letterhead/                                         all
+GET     /letterhead/set/                                     K
+POST    /letterhead/set/                                     K
 GET     /labels/                                             S Q
 POST    /labels/                                             S Q
 GET     /labels/<str:code>/revoke/                           Q
@@ -185,6 +190,8 @@ GET     /representatives/<int:pk>/end/                       K
 POST    /representatives/<int:pk>/end/                       K
 GET     /representatives/add/                                K
 POST    /representatives/add/                                K
+GET     /scan/                                               all
+POST    /scan/                                               all
 GET     /tables/                                             all
 GET     /tables/<slug:slug>/                                 all
 GET     /tables/agreed/add/                                  Q
@@ -225,6 +232,8 @@ POST    /api/tags/{code}/reports/                            anyone
 POST    /api/token/                                          anyone
 
 # The API of the house.
+GET     /api/account/reading/                                all
+POST    /api/account/reading/                                all
 GET     /api/affected-papers/                                all
 GET     /api/agreed-specifications/                          all
 POST    /api/agreed-specifications/                          Q
@@ -276,6 +285,9 @@ GET     /api/journal/{number}/                               all
 GET     /api/journal/{number}/inclusion/                     all
 GET     /api/journal/checkpoint/                             all
 GET     /api/journal/consistency/                            all
+GET     /api/letterheads/                                    all
+POST    /api/letterheads/                                    K
+GET     /api/letterheads/{id}/                               all
 GET     /api/machines/                                       all
 POST    /api/machines/                                       Q K
 GET     /api/machines/{code}/                                all

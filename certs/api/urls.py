@@ -13,6 +13,7 @@ from certs.api.check import CheckView
 from certs.api.cutting import OrderCuttingViewSet
 from certs.api.decision_rules import DecisionRuleViewSet
 from certs.api.derive import DeriveView
+from certs.api.letterheads import LetterheadViewSet
 from certs.api.maker_records import MakerRecordViewSet
 from certs.api.nothing_here import nothing_here
 from certs.api.order_weight import OrderWeightViewSet, PieceWeightViewSet
@@ -47,6 +48,7 @@ router.register("decision-rules", DecisionRuleViewSet, "decision-rules")
 router.register("maker-records", MakerRecordViewSet, "maker-records")
 router.register("wire-tests", WireTestViewSet, "wire-tests")
 router.register("representatives", RepresentativeViewSet, "representatives")
+router.register("letterheads", LetterheadViewSet, "letterheads")
 router.register("certificates", CertificateViewSet, "certificates")
 router.register("tags", TagViewSet, "tags")
 router.register("recall-notices", RecallNoticeViewSet, "recall-notices")

@@ -19,6 +19,7 @@ from certs.pages import (
     issuing,
     journal,
     labels,
+    letterhead,
     maker_records,
     proof_tests,
     public_keys,
@@ -31,6 +32,7 @@ from certs.pages import (
     report_at_tag,
     representatives,
     reversing,
+    scan,
     signed_files,
     site_reports,
     specifications,
@@ -117,6 +119,8 @@ urlpatterns = [
     path("journal/<int:entry>/", journal.entry, name="journal_entry"),
     path("journal/<int:entry>/proof/", journal.entry_proof, name="entry_proof"),
     path("log/checkpoint", journal.checkpoint, name="log_checkpoint"),
+    path("letterhead/", letterhead.letterhead, name="letterhead"),
+    path("letterhead/set/", letterhead.set_head, name="set_letterhead"),
     path("representatives/", representatives.representatives, name="representatives"),
     path("representatives/add/", representatives.add_representative, name="add_representative"),
     path(
@@ -125,6 +129,7 @@ urlpatterns = [
         name="end_representative",
     ),
     # The one search box.
+    path("scan/", scan.scan, name="scan"),
     path("find/", find.find, name="find"),
     # Trace and recall.
     path("trace/", trace.trace, name="trace"),

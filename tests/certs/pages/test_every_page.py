@@ -9,7 +9,7 @@ LISTS = [
     "certificates",
     "decision_rules", "what_if", "force_to_show",
     "representatives", "trace", "recall", "around", "affected_papers", "site_reports",
-    "recall_notices",
+    "recall_notices", "letterhead",
 ]  # fmt: skip
 PAGES = {
     "reel_strength": "reel", "read_reel": "reel", "check_reel": "reel", "receiving_check": "check",
