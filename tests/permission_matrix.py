@@ -78,6 +78,9 @@ GET     /certificates/draft/cut-length/                      Q
 POST    /certificates/draft/cut-length/                      Q
 POST    /certificates/issue-ready/                           Q
 GET     /certificates/stating-too-much/                      all
+GET     /cutting/                                            S Q
+POST    /cutting/                                            S Q
+POST    /cutting/label/                                      S Q
 GET     /decision-rules/                                     all
 GET     /decision-rules/choose/                              Q
 POST    /decision-rules/choose/                              Q
@@ -176,6 +179,7 @@ GET     /reels/<str:code>/strength/                          all
 POST    /reels/<str:code>/strength/                          Q
 GET     /reels/receive/                                      S Q
 POST    /reels/receive/                                      S Q
+POST    /reels/receive/findings/                             S Q
 GET     /reports/                                            Q A
 GET     /reports/<str:code>/                                 Q A
 GET     /reports/<str:code>/close/                           Q

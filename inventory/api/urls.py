@@ -16,6 +16,7 @@ from inventory.api.orders import OrderViewSet
 from inventory.api.parties import PartyViewSet
 from inventory.api.people import PersonViewSet
 from inventory.api.pieces import PieceViewSet
+from inventory.api.preferences import ReadingView
 from inventory.api.signing_in import TokenView
 from inventory.api.stock import StockViewSet
 
@@ -35,6 +36,7 @@ router.register("journal", JournalViewSet, "journal")
 router.register("people", PersonViewSet, "people")
 
 urlpatterns: list[URLPattern | URLResolver] = [
+    path("account/reading/", ReadingView.as_view(), name="reading"),
     path("token/", TokenView.as_view(), name="token"),
     path("journal/checkpoint/", CheckpointView.as_view(), name="journal-checkpoint"),
     path("journal/consistency/", ConsistencyView.as_view(), name="journal-consistency"),

@@ -17,6 +17,7 @@ from inventory.pages import (
     people,
     person,
     piece,
+    preferences,
     reel,
     reels,
     rewind,
@@ -76,6 +77,7 @@ urlpatterns = [
     path("people/<str:username>/open/", person.reopen, name="open_account"),
     # One's own account, and the second step of signing in.
     path("account/", account.account, name="account"),
+    path("account/reading/", preferences.reading, name="reading"),
     path("account/second-step/", account.set_up_own, name="set_up_own"),
     path("account/recovery-codes/", account.renew_codes, name="renew_codes"),
     path("sign-in/second-step/", signing_in.second_step_page, name="second_step"),
