@@ -6,23 +6,16 @@ The facts are never changed afterwards. What a failure means for the reel is dec
 
 from collections.abc import Mapping
 from datetime import datetime
-from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
-from django.utils import timezone
 
 from certs.models import BreakingTest, DecisionRule
-from certs.queries.derivation import required_force
-from certs.queries.machine_support import calibration_on, problems_on
-from certs.rules.breaking_conditions import Conditions, FreeLengthAsked
-from certs.rules.breaking_force import whole_newtons
-from certs.rules.breaking_test import Verdict, judge_breaking_test
+from certs.rules.breaking_conditions import FreeLengthAsked
 from certs.rules.broken_piece import check_broken_piece
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
-from certs.services.decide import decide_force
-from certs.services.measured_break import MeasuredBreak, measure_break
+from certs.services.judged_break import BreakAsked, judge_break
 from certs.services.retest import tie_retest
 from certs.services.test_evidence import (
     CannotRecord,
@@ -36,9 +29,6 @@ from inventory.rules.refusal import Refusal
 from inventory.services import journal, numbering
 from inventory.services.guarded import add_row
 from inventory.services.locks import lock_row
-
-# ISO 3108 asks for a machine of class 1 (from memory, not seen).
-NEEDED_CLASS = "1"
 
 
 def record_breaking_test(
@@ -82,7 +72,7 @@ def record_breaking_test(
     require(by=by, act=ClaimAct.RECORD_BREAKING_TEST)
     check_times(tested_at=tested_at, at=at, made_at=sample.cut_at, made="the sample was cut")
     readings = read_test_log(log, force_unit=log_force_unit, time_unit=log_time_unit)
-    asked = _free_length(free_length_asked_mm, free_length_source)
+    asked = free_length_asked(free_length_asked_mm, free_length_source)
     typed = {
         "peak_n": peak_n,
         "break_distance_mm": break_distance_mm,
@@ -101,41 +91,33 @@ def record_breaking_test(
             is_break_place_known=is_break_place_known,
             temperature_c=temperature_c,
         )
-        required_n = whole_newtons(required_force(reel))
         repeated = tie_retest(retest_of, sample=cut, tested_at=tested_at)
-        measured = measure_break(readings, peak_n=peak_n, required_n=required_n)
-        verdict = judge_breaking_test(
-            peak_n=measured.peak_n,
-            required_n=required_n,
-            break_distance_mm=break_distance_mm,
-            diameter_nm=reel.diameter_nm,
-            is_place_known=is_break_place_known,
-            conditions=Conditions(
-                temperature_c=None if temperature_c is None else Decimal(temperature_c),
+        seen = judge_break(
+            readings,
+            BreakAsked(
+                machine=machine,
+                tested_at=tested_at,
+                peak_n=peak_n,
+                break_distance_mm=break_distance_mm,
+                is_break_place_known=is_break_place_known,
                 free_length_mm=free_length_mm,
-                loading=measured.loading,
                 asked=asked,
+                temperature_c=temperature_c,
+                decision_rule=decision_rule,
             ),
+            reel=reel,
         )
-        day = timezone.localdate(tested_at)
-        calibration = calibration_on(machine, day=day)
-        judged = decide_force(
-            measured_n=measured.peak_n,
-            required_n=required_n,
-            calibration=calibration,
-            decision_rule=decision_rule,
-            tested_at=tested_at,
-        )
+        found_n = seen.measured.peak_n
         kept = keep_test_log(log, name=log_name, at=at)
         test = BreakingTest(
             code=numbering.take_code(numbering.BREAKING_TEST),
             sample=cut,
             machine=machine,
-            calibration=calibration,
+            calibration=seen.calibration,
             tested_at=tested_at,
             tested_by=by,
-            required_n=required_n,
-            peak_n=measured.peak_n,
+            required_n=seen.required_n,
+            peak_n=found_n,
             break_distance_mm=break_distance_mm,
             is_break_place_known=is_break_place_known,
             free_length_mm=free_length_mm,
@@ -145,17 +127,15 @@ def record_breaking_test(
             log=kept,
             log_force_unit=readings.force_unit if readings else "",
             log_time_unit=readings.time_unit if readings else "",
-            outcome=verdict.outcome.value,
-            machine_problems=problems_on(
-                calibration, day=day, forces_n=[measured.peak_n], needed_class=NEEDED_CLASS
-            ),
-            reasons=_reasons(verdict, measured),
+            outcome=seen.verdict.outcome.value,
+            machine_problems=seen.machine_problems,
+            reasons=seen.reasons,
             retest_of=repeated,
             note=note.strip(),
             decision_rule=decision_rule,
-            uncertainty=judged.uncertainty,
-            decision=judged.decision_json,
-            as_given=still_true(given, peak_n=(peak_n, measured.peak_n)),
+            uncertainty=seen.judged.uncertainty,
+            decision=seen.judged.decision_json,
+            as_given=still_true(given, peak_n=(peak_n, found_n)),
             recorded_at=at,
         )
         add_row(test, refusal=CannotRecord)
@@ -181,7 +161,8 @@ def _check_piece(cut: CutPiece, **said: Any) -> None:  # noqa: ANN401 -- the fig
         raise CannotRecord(refusal.message, field=refusal.field) from refusal
 
 
-def _free_length(length_mm: int | None, source: str) -> FreeLengthAsked | None:
+def free_length_asked(length_mm: int | None, source: str) -> FreeLengthAsked | None:
+    """Read the free length in mm that something asks for, with its source. Raises CannotRecord."""
     if length_mm is None:
         if source.strip():
             message = "Give the free length that is asked for, or leave its source out."
@@ -191,10 +172,6 @@ def _free_length(length_mm: int | None, source: str) -> FreeLengthAsked | None:
         return FreeLengthAsked(length_mm, source.strip())
     except Refusal as refusal:
         raise CannotRecord(refusal.message, field=refusal.field) from refusal
-
-
-def _reasons(verdict: Verdict, measured: MeasuredBreak) -> list[str]:
-    return [f"{verdict.reason} ({verdict.source})", *verdict.deviations, *measured.notes]
 
 
 def _journal(test: BreakingTest, *, by: Person, at: datetime) -> None:

@@ -7,33 +7,20 @@ from collections.abc import Mapping
 from datetime import datetime
 
 from django.db import transaction
-from django.utils import timezone
 
 from certs.models import DecisionRule, ProofTest
-from certs.queries.machine_support import NO_CALIBRATION, calibration_on, error_pct, problems_on
-from certs.queries.specification_rows import machine_class_rows
-from certs.queries.splice_ceiling import HAND_SPLICE_TOLD, hand_splice_ceiling, has_hand_splice
 from certs.rules.derived import trimmed
-from certs.rules.proof_requirement import Requirement
-from certs.rules.proof_test import PROOF_CLASS, Inspections, ProofVerdict, judge_proof_test
+from certs.rules.proof_test import Inspections
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
-from certs.services.decide_proof import decide_proof
-from certs.services.measured_proof import (
-    Gauge,
-    extension_of,
-    line_problems,
-    measure_proof,
-    read_proof_log,
-)
+from certs.services.judged_proof import ProofAsked, check_required, judge_proof
+from certs.services.measured_proof import Gauge, extension_of, line_problems, read_proof_log
 from certs.services.test_evidence import CannotRecord, check_times, keep_test_log
-from inventory.models import Assembly, Calibration, Person, TestingMachine
+from inventory.models import Assembly, Person, TestingMachine
 from inventory.rules.as_given import NOTHING_GIVEN, kept_as_given, still_true
 from inventory.services import journal, numbering
 from inventory.services.guarded import add_row
 from inventory.services.locks import lock_row
-
-LONGEST_HOLD_S = 86_400
 
 
 def record_proof_test(
@@ -75,7 +62,8 @@ def record_proof_test(
     """
     require(by=by, act=ClaimAct.RECORD_PROOF_TEST)
     check_times(tested_at=tested_at, at=at, made_at=assembly.built_at, made="it was built")
-    _check_required(required_n, hold_s=required_hold_s, ceiling_n=ceiling_n, rule=rule)
+    check_required(required_n, hold_s=required_hold_s, ceiling_n=ceiling_n)
+    _check_rule(rule)
     figures = {
         "required_n": required_n,
         "ceiling_n": ceiling_n,
@@ -87,32 +75,21 @@ def record_proof_test(
     extension = extension_of(gauge)
     # A long log takes its time: it is read and judged before anything is locked.
     readings = read_proof_log(log, force_unit=log_force_unit, time_unit=log_time_unit)
-    day = timezone.localdate(tested_at)
-    calibration = calibration_on(machine, day=day)
-    splice_n = hand_splice_ceiling(assembly)
-    requirement = Requirement(
-        required_n,
-        required_hold_s,
-        machine_q_pct=error_pct(calibration),
-        ceiling_n=min((n for n in (ceiling_n, splice_n) if n is not None), default=None),
-        needs_ceiling=has_hand_splice(assembly),
-        classes=tuple(machine_class_rows()),
+    seen = judge_proof(
+        readings,
+        ProofAsked(
+            assembly=assembly,
+            machine=machine,
+            tested_at=tested_at,
+            required_n=required_n,
+            required_hold_s=required_hold_s,
+            ceiling_n=ceiling_n,
+            decision_rule=decision_rule,
+            inspections=Inspections(before_ok=before_is_good, after_ok=after_is_good),
+            extension=extension,
+        ),
     )
-    measured = measure_proof(readings, requirement)
-    verdict = judge_proof_test(
-        requirement=requirement,
-        findings=measured.found,
-        inspections=Inspections(before_ok=before_is_good, after_ok=after_is_good),
-        extension=extension,
-    )
-    judged = decide_proof(
-        measured,
-        requirement=requirement,
-        calibration=calibration,
-        decision_rule=decision_rule,
-        tested_at=tested_at,
-        assembly=assembly,
-    )
+    measured, judged = seen.measured, seen.judged
     hold = measured.hold
     with transaction.atomic():
         locked = lock_row(assembly)
@@ -120,12 +97,12 @@ def record_proof_test(
             code=numbering.take_code(numbering.PROOF_TEST),
             assembly=locked,
             machine=machine,
-            calibration=calibration,
+            calibration=seen.calibration,
             tested_at=tested_at,
             tested_by=by,
             required_n=required_n,
             required_hold_s=required_hold_s,
-            ceiling_n=requirement.ceiling_n,
+            ceiling_n=seen.requirement.ceiling_n,
             rule=rule.strip(),
             log=keep_test_log(log, name=log_name, at=at),
             log_force_unit=readings.force_unit,
@@ -147,12 +124,10 @@ def record_proof_test(
             decision_rule=decision_rule,
             uncertainty=judged.uncertainty if judged else {},
             decision=judged.decision_json if judged else {},
-            as_given=still_true(given, ceiling_n=(ceiling_n, requirement.ceiling_n)),
-            outcome=verdict.outcome.value,
-            machine_problems=problems_on(
-                calibration, day=day, forces_n=measured.forces_n, needed_class=PROOF_CLASS
-            ),
-            reasons=_reasons(verdict, calibration, splice_n=splice_n),
+            as_given=still_true(given, ceiling_n=(ceiling_n, seen.requirement.ceiling_n)),
+            outcome=seen.verdict.outcome.value,
+            machine_problems=seen.machine_problems,
+            reasons=seen.reasons,
             recorded_at=at,
         )
         add_row(test, refusal=CannotRecord)
@@ -160,29 +135,10 @@ def record_proof_test(
     return test
 
 
-def _check_required(required_n: int, *, hold_s: int, ceiling_n: int | None, rule: str) -> None:
-    if required_n <= 0:
-        message = "The proof load must be above nought."
-        raise CannotRecord(message, field="required_n")
-    if not 0 <= hold_s <= LONGEST_HOLD_S:
-        message = "The time to hold the load is counted in seconds, from none to a day."
-        raise CannotRecord(message, field="required_hold_s")
-    if ceiling_n is not None and ceiling_n < required_n:
-        message = "The load not to be passed lies below the proof load; check both."
-        raise CannotRecord(message, field="ceiling_n")
+def _check_rule(rule: str) -> None:
     if not rule.strip():
         message = "Name the standard, law or order that the proof load comes from."
         raise CannotRecord(message, field="rule")
-
-
-def _reasons(
-    verdict: ProofVerdict, calibration: Calibration | None, *, splice_n: int | None
-) -> list[str]:
-    return [
-        *verdict.findings,
-        *([] if calibration else [NO_CALIBRATION]),
-        *([] if splice_n is None else [HAND_SPLICE_TOLD]),
-    ]
 
 
 def _journal(test: ProofTest, *, by: Person, at: datetime) -> None:
