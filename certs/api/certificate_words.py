@@ -12,6 +12,7 @@ from certs.services.drafts import Wording
 from inventory.api.fields import Code, ReasonAsked
 from inventory.queries.cut_pieces import cut_pieces
 from inventory.queries.registers import assemblies, parties
+from inventory.rules.paper_language import paper_choices
 
 MOST_PIECES = 500
 WORDING = (
@@ -22,6 +23,7 @@ WORDING = (
     "first_validator",
     "second_validator",
     "marked_kg",
+    "language",
 )
 
 
@@ -43,6 +45,7 @@ class WordingAsked(serializers.Serializer[Any]):
     remarks = serializers.CharField(max_length=400, allow_blank=True, required=False)
     first_validator = Entry(allow_null=True, required=False)
     second_validator = Entry(allow_null=True, required=False)
+    language = serializers.ChoiceField(paper_choices(), required=False)
 
     def to_internal_value(self, data: Any) -> Any:  # noqa: ANN401 -- the framework's signature
         """Read it in the words of the service: the subject by its name, and the wording."""
@@ -82,6 +85,7 @@ class CorrectionAsked(ReasonAsked):
     first_validator = Entry(allow_null=True, required=False)
     second_validator = Entry(allow_null=True, required=False)
     marked_kg = MarkedKg()
+    language = serializers.ChoiceField(paper_choices(), required=False)
 
 
 class CertificatesAsked(serializers.Serializer[Any]):
@@ -110,6 +114,7 @@ class CertificateAnswer(serializers.ModelSerializer[Certificate]):
             "number",
             "kind",
             "document_kind",
+            "language",
             "state",
             "customer",
             "customer_reference",

@@ -2,7 +2,7 @@
 
 Template tags, built into the template engine (settings). The English text is the key of the
 catalogues in `certs/words/paper`; figures, codes and derived texts are never translated. Which
-languages there are is decided in `certs.rules.paper_language`.
+languages there are is decided in `inventory.rules.paper_language`.
 """
 
 from collections.abc import Iterator
@@ -18,8 +18,8 @@ from django.utils.safestring import SafeString
 from django.utils.translation import pgettext
 
 from certs.rules.field_codes import shown_code
-from certs.rules.paper_language import paper_language
 from inventory.rules.language import Language
+from inventory.rules.paper_language import paper_language
 
 register = template.Library()
 
@@ -50,10 +50,16 @@ def in_words(text: str) -> str:
 def said(text: str, code: str = "") -> SafeString:
     """Say a label: in the paper's language, its code of EN 10168, the English beneath."""
     told = in_words(text)
-    mark = format_html('<span class="fc">{}</span>', shown_code(code)) if code else SafeString("")
+    mark = coded(code) if code else SafeString("")
     if told == text:
         return format_html("{}{}", text, mark)
     return format_html('{}{}<span class="also" lang="en-GB">{}</span>', told, mark, text)
+
+
+@register.simple_tag
+def coded(code: str) -> SafeString:
+    """Put the code of EN 10168 beside what it stands for."""
+    return format_html('<span class="fc">{}</span>', shown_code(code))
 
 
 @register.simple_tag

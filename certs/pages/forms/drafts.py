@@ -14,11 +14,13 @@ from inventory.pages.forms.asking import Ask
 from inventory.pages.forms.codes import CodeField, CodesField
 from inventory.pages.forms.quantities import QuantityField
 from inventory.queries.registers import parties
+from inventory.rules.language import Language
+from inventory.rules.paper_language import paper_choices
 
 _KINDS = Certificate.DocumentKind
 WORDING = (
     "customer", "customer_reference", "document_kind", "remarks", "first_validator",
-    "second_validator", "marked_kg",
+    "second_validator", "marked_kg", "language",
 )  # fmt: skip
 
 _ASSEMBLY_KINDS = (
@@ -81,6 +83,19 @@ class WordingForm(Ask):
         help_text="In t, unless you write kg, lb or short tons (2000 lb); rounded down to the kg."
         " Of several legs, that of the first band of angles rated. Never above what is derived;"
         " leave it empty where nothing else is marked.",
+    )
+
+    language = forms.ChoiceField(
+        required=False,
+        choices=[("", "that of the purchaser"), *paper_choices()],
+        help_text="Labels, statements and cautions are printed in it with the English beneath,"
+        " which governs. What is typed or derived stays English.",
+    )
+
+    language = forms.ChoiceField(
+        choices=[("", "the purchaser’s"), *((one.value, one.own_name) for one in Language)],
+        required=False,
+        help_text="The paper says each thing in this language and in English.",
     )
 
     kinds: tuple[str, ...] = tuple(_KINDS.values)
@@ -164,6 +179,17 @@ class CorrectionForm(WordingForm):
 
     def __init__(self, *args: Any, kind: str, **kwargs: Any) -> None:  # noqa: ANN401 -- Django’s own signature
         """Offer the kinds of document that go with the kind of certificate corrected."""
+        self.kinds = _KINDS_OF[kind]
+        super().__init__(*args, **kwargs)
+
+
+class RewordForm(WordingForm):
+    """Another wording of a draft."""
+
+    field_order = WORDING
+
+    def __init__(self, *args: Any, kind: str, **kwargs: Any) -> None:  # noqa: ANN401 -- Django’s own signature
+        """Offer the kinds of document that go with the kind of certificate."""
         self.kinds = _KINDS_OF[kind]
         super().__init__(*args, **kwargs)
 
