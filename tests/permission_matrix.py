@@ -133,6 +133,8 @@ POST    /orders/<str:code>/cutting/                          S Q
 GET     /orders/place/                                       S Q
 POST    /orders/place/                                       S Q
 GET     /parties/                                            all
+GET     /parties/<str:code>/language/                         Q K
+POST    /parties/<str:code>/language/                         Q K
 GET     /parties/register/                                   Q K
 POST    /parties/register/                                   Q K
 GET     /people/                                             K
@@ -211,11 +213,15 @@ GET     /tests/<str:code>/log/                               all
 GET     /tests/<str:code>/reverse/                           Q
 POST    /tests/<str:code>/reverse/                           Q
 GET     /tests/breaking/<str:code>/                          all
+GET     /tests/breaking/preview/                             B Q
+POST    /tests/breaking/preview/                             B Q
 GET     /tests/breaking/record/                              B Q
 POST    /tests/breaking/record/                              B Q
 GET     /tests/proof/                                        all
 GET     /tests/proof/<str:code>/                             all
 GET     /tests/proof/force/                                  all
+GET     /tests/proof/preview/                                B Q
+POST    /tests/proof/preview/                                B Q
 GET     /tests/proof/record/                                 B Q
 POST    /tests/proof/record/                                 B Q
 GET     /tests/wires/                                        all
@@ -312,6 +318,7 @@ GET     /api/orders/{code}/weight/                           all
 GET     /api/parties/                                        all
 POST    /api/parties/                                        Q K
 GET     /api/parties/{code}/                                 all
+POST    /api/parties/{code}/language/                        Q K
 GET     /api/people/                                         K
 POST    /api/people/                                         K
 GET     /api/people/{username}/                              K

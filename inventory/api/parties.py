@@ -4,6 +4,7 @@ from typing import Any
 
 from drf_spectacular.utils import extend_schema, extend_schema_view
 from rest_framework import serializers
+from rest_framework.decorators import action
 from rest_framework.request import Request
 from rest_framework.response import Response
 
@@ -11,8 +12,9 @@ from inventory.api.acting import deed, made, read
 from inventory.api.register import Register
 from inventory.models import Party
 from inventory.queries import registers
+from inventory.rules.paper_language import paper_choices
 from inventory.rules.roles import Act
-from inventory.services.parties import register_party
+from inventory.services.parties import change_party_language, register_party
 
 
 class PartyAsked(serializers.Serializer[Any]):
@@ -21,6 +23,13 @@ class PartyAsked(serializers.Serializer[Any]):
     kind = serializers.ChoiceField(Party.Kind.choices)
     name = serializers.CharField(max_length=120)
     address = serializers.CharField(max_length=400, required=False, allow_blank=True)
+    language = serializers.ChoiceField(paper_choices(), required=False)
+
+
+class PartyLanguageAsked(serializers.Serializer[Any]):
+    """In which language papers and letters are written to a customer."""
+
+    language = serializers.ChoiceField(paper_choices())
 
 
 class PartiesAsked(serializers.Serializer[Any]):
@@ -34,7 +43,7 @@ class PartyAnswer(serializers.ModelSerializer[Party]):
 
     class Meta:
         model = Party
-        fields = ["code", "kind", "name", "address", "registered_at"]
+        fields = ["code", "kind", "name", "address", "language", "registered_at"]
 
 
 @extend_schema_view(list=extend_schema(parameters=[PartiesAsked]))
@@ -44,10 +53,18 @@ class PartyViewSet(Register[Party]):
     queryset = registers.parties()
     serializer_class = PartyAnswer
     narrowed_by = PartiesAsked
-    acts = {"create": Act.REGISTER_PARTY}
+    acts = {"create": Act.REGISTER_PARTY, "language": Act.CHANGE_PARTY}
 
     @extend_schema(request=PartyAsked, responses={201: PartyAnswer})
     def create(self, request: Request) -> Response:
         """Register a firm."""
         party = register_party(**read(PartyAsked, request), **deed(request))
         return made(PartyAnswer(party))
+
+    @extend_schema(request=PartyLanguageAsked, responses=PartyAnswer)
+    @action(detail=True, methods=["post"])
+    def language(self, request: Request, code: str) -> Response:
+        """Choose the language of papers and letters from now on."""
+        asked = read(PartyLanguageAsked, request)
+        party = change_party_language(party=self.get_object(), **asked, **deed(request))
+        return Response(PartyAnswer(party).data)

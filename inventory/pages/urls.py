@@ -42,6 +42,7 @@ urlpatterns = [
     path("heats/<str:code>/", heats.heat, name="heat"),
     path("parties/", parties.parties, name="parties"),
     path("parties/register/", parties.register, name="register_party"),
+    path("parties/<str:code>/language/", parties.language, name="party_language"),
     path("mill-documents/", documents.documents, name="documents"),
     path("mill-documents/file/", documents.file, name="file_document"),
     path("mill-documents/<str:code>/", documents.document, name="document"),

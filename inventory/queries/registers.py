@@ -33,6 +33,11 @@ def parties(*, kind: str = "") -> QuerySet[Party]:
     return found.order_by("kind", "name", "id")
 
 
+def customer_of(code: str) -> Party | None:
+    """Find a customer by its code."""
+    return parties(kind=Party.Kind.CUSTOMER).filter(code=code).first()
+
+
 def makers() -> QuerySet[Party]:
     """Return those who make things and papers: mills and makers of fittings."""
     return Party.objects.exclude(kind=Party.Kind.CUSTOMER).order_by("kind", "name", "id")

@@ -3,7 +3,6 @@
 from typing import Any
 
 from django import forms
-from django.core.files.uploadedfile import UploadedFile
 
 from certs.documents.logo import MAX_LOGO_BYTES
 from certs.models import Letterhead
@@ -55,7 +54,7 @@ class LetterheadForm(Ask):
     def values(self) -> dict[str, Any]:
         """What was read, as the service asks for it."""
         read = dict(self.cleaned_data)
-        sent: UploadedFile | None = read.pop("logo_sent")
+        sent = read.pop("logo_sent")
         drops = read.pop("drops_logo", False)
         kept = self._last.logo if self._last and not drops else None
         # One byte more than is allowed tells a file that is too large.
