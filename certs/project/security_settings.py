@@ -103,6 +103,9 @@ LOGGING = {
         "django.db.backends": {"level": "INFO"},
         # A stranger's file that does not hold is no trouble of ours: the judgement says what it is.
         "pyhanko": {"level": "ERROR"},
+        # What it tells of each step of a rendering, and of style rules that are no trouble.
+        "weasyprint": {"level": "ERROR"},
+        "fontTools": {"level": "ERROR"},
         "pyhanko_certvalidator": {"level": "ERROR"},
     },
 }

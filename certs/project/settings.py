@@ -86,6 +86,7 @@ TEMPLATES = [
                 "inventory.pages.unbroken",
                 "certs.documents.paper_words",
                 "certs.pages.weight_tags",
+                "certs.pages.paper_tags",
             ],
             "context_processors": [
                 "django.template.context_processors.request",
@@ -132,10 +133,10 @@ PASSWORD_HASHERS = [
 ]
 AUTH_PASSWORD_VALIDATORS = [
     {
-        "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
+        "NAME": "inventory.services.pass_phrases.LongEnough",
         "OPTIONS": {"min_length": 12},
     },
-    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "inventory.services.pass_phrases.NotCommon"},
 ]
 LOGIN_URL = "login"
 LOGIN_REDIRECT_URL = "certs:today"

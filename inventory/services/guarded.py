@@ -19,6 +19,13 @@ RowT = TypeVar("RowT", bound=models.Model)
 
 # PostgreSQL refuses an overlap by a constraint, which has a name but no sentence of its own.
 _SENTENCES = {OVERLAP: "These metres have left the reel already."}
+# By the code under which a field of a row complains.
+_TO_DO = {
+    "blank": "enter it; it cannot be left empty.",
+    "null": "enter it; it cannot be left empty.",
+    "max_length": "shorten it to {limit_value} characters; it has {show_value}.",
+    "invalid_choice": "“{value}” is none of the choices; choose one of them.",
+}
 _GUARD = re.compile(r"guard \w+: (.+)")
 _CHECK = re.compile(r"CHECK constraint failed: (\w+)")
 _UNIQUE = re.compile(r"UNIQUE constraint failed: (.+)")
@@ -54,9 +61,9 @@ def check_fields(row: models.Model, *, refusal: type[Refusal]) -> None:
     try:
         row.clean_fields(exclude=related)
     except ValidationError as error:
-        name, messages = next(iter(error.message_dict.items()))
+        name, complaints = next(iter(error.error_dict.items()))
         label = str(row._meta.get_field(name).verbose_name).capitalize()  # type: ignore[union-attr]
-        message = f"{label}: {messages[0]}"
+        message = f"{label}: {_what_to_do(complaints[0])}"
         raise refusal(message, field=name) from error
 
 
@@ -71,6 +78,12 @@ def guarded(refusal: type[Refusal]) -> Iterator[None]:
         if sentence is None:
             raise
         raise refusal(sentence) from error
+
+
+def _what_to_do(complaint: ValidationError) -> str:
+    """Say it in the words of this house, where it is one of the usual complaints."""
+    words = _TO_DO.get(str(complaint.code))
+    return words.format(**complaint.params or {}) if words else complaint.messages[0]
 
 
 def sentence_of(error: IntegrityError) -> str | None:

@@ -14,7 +14,6 @@ from inventory.pages.forms.asking import Ask
 from inventory.pages.forms.codes import CodeField, CodesField
 from inventory.pages.forms.quantities import QuantityField
 from inventory.queries.registers import parties
-from inventory.rules.language import Language
 from inventory.rules.paper_language import paper_choices
 
 _KINDS = Certificate.DocumentKind
@@ -90,12 +89,6 @@ class WordingForm(Ask):
         choices=[("", "that of the purchaser"), *paper_choices()],
         help_text="Labels, statements and cautions are printed in it with the English beneath,"
         " which governs. What is typed or derived stays English.",
-    )
-
-    language = forms.ChoiceField(
-        choices=[("", "the purchaser’s"), *((one.value, one.own_name) for one in Language)],
-        required=False,
-        help_text="The paper says each thing in this language and in English.",
     )
 
     kinds: tuple[str, ...] = tuple(_KINDS.values)
@@ -207,7 +200,7 @@ class ReasonForm(Ask):
     reason = forms.CharField(max_length=300)
 
 
-class PiecesFromForm(forms.Form):
+class PiecesFromForm(Ask):
     """Where to take the pieces of a paper from."""
 
     taken_from = forms.CharField(

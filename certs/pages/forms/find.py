@@ -3,10 +3,11 @@
 from django import forms
 
 from certs.models import Certificate
+from inventory.pages.forms.asking import Ask
 from inventory.pages.forms.quantities import LengthField
 
 
-class SearchForm(forms.Form):
+class SearchForm(Ask):
     """Words that must all stand in a row."""
 
     q = forms.CharField(
@@ -32,7 +33,7 @@ class CertificateSearchForm(SearchForm):
         return str(self.cleaned_data.get("state", "")) if self.is_valid() else ""
 
 
-class TraceForm(forms.Form):
+class TraceForm(Ask):
     """What stands on the thing, the paper or the tag."""
 
     code = forms.CharField(
@@ -52,9 +53,15 @@ class TraceForm(forms.Form):
         widget=forms.DateInput({"type": "date"}),
         help_text="A past day: what was recorded after it is left out.",
     )
+    from_mm = LengthField(
+        label="From metre",
+        required=False,
+        help_text="Of a reel: only what was made from these metres.",
+    )
+    to_mm = LengthField(label="To metre", required=False)
 
 
-class RecallForm(forms.Form):
+class RecallForm(Ask):
     """What is in doubt: a heat, a lot of fittings, or a reel or some metres of it."""
 
     code = forms.CharField(
@@ -70,7 +77,7 @@ class RecallForm(forms.Form):
     to_mm = LengthField(label="To metre", required=False)
 
 
-class AroundForm(forms.Form):
+class AroundForm(Ask):
     """A point of a reel, and how far to look to both sides."""
 
     code = forms.CharField(label="Reel", max_length=20, help_text="Its code: R-…")

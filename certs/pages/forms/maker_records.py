@@ -5,6 +5,7 @@ from decimal import Decimal
 from django import forms
 
 from certs.rules.maker_record import CONFIDENCES, COVERAGES
+from inventory.pages.forms.asking import Ask
 
 USUAL = "0.95"
 _MOST_PERCENT = 50
@@ -14,7 +15,7 @@ def _percent(shares: tuple[Decimal, ...]) -> list[tuple[str, str]]:
     return [(str(share), f"{share * 100:.0f} %") for share in shares]
 
 
-class MakerRecordForm(forms.Form):
+class MakerRecordForm(Ask):
     """What the lower limit is to hold for; an address can hold all of it."""
 
     coverage = forms.ChoiceField(

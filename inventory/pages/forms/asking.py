@@ -6,6 +6,7 @@ from django import forms
 from django.forms.utils import ErrorDict
 
 from inventory.pages.forms.quantities import QuantityField
+from inventory.pages.forms.wording import say_what_to_do
 from inventory.rules.as_given import is_of_another_unit
 from inventory.rules.refusal import Refusal
 
@@ -32,6 +33,11 @@ class Ask(forms.Form):
             if isinstance(field, QuantityField)
         }
         return {name: text.strip() for name, text in texts.items() if is_of_another_unit(text)}
+
+    def full_clean(self) -> None:
+        """Read every field; what cannot be read is answered by what to do."""
+        say_what_to_do(self.fields.items())
+        super().full_clean()
 
     def read(self, name: str) -> Any:  # noqa: ANN401 -- a field reads what it is for
         """What was read of one field; None if it could not be read or was left empty."""

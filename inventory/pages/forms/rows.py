@@ -16,6 +16,12 @@ else:  # Django's own class takes no type at run time
 class Rows(_AskSet):
     """Rows that can be asked to keep silent, and to tell what was typed in them."""
 
+    default_error_messages = {
+        "missing_management_form": "The page did not arrive whole; open it again and send it anew.",
+        "too_many_forms": "At most %(num)d rows can be sent at once; send the others afterwards.",
+        "too_few_forms": "Fill in at least %(num)d rows.",
+    }
+
     def hush(self) -> None:
         """Keep what was typed and say nothing about what is missing.
 

@@ -6,6 +6,7 @@ from django import forms
 from django.contrib.auth.forms import AuthenticationForm
 
 from inventory.pages.forms.asking import Ask
+from inventory.pages.forms.wording import say_what_to_do
 
 
 class SignInForm(AuthenticationForm):
@@ -20,6 +21,7 @@ class SignInForm(AuthenticationForm):
         super().__init__(*args, **more)
         self.fields["username"].label = "User name"
         self.fields["password"].label = "Pass phrase"
+        say_what_to_do(self.fields.items())
 
 
 class CodeForm(Ask):

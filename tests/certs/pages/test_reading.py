@@ -4,7 +4,7 @@ import pytest
 from django.utils import timezone
 
 from certs.models import Certificate
-from inventory.models import Preference
+from inventory.models import Person, Preference
 from tests.certs.papers import given_cut_length_draft
 
 # Fourteen hours ahead of UTC and eleven behind, all the year (IANA time zone database).

@@ -90,7 +90,7 @@ def test_a_document_on_file_is_named_by_number_or_code(named, as_stores):
         pytest.param({"document_on_file": "MD-5"}, "has no document", id="unknown document"),
         pytest.param({"number": "MD-5"}, "Choose the scan", id="document without scan"),
         pytest.param({"lay_length_um": "0.075"}, "no lay length", id="lay in metres"),
-        pytest.param({"heat-0-number": ""}, "This field is required", id="no heat"),
+        pytest.param({"heat-0-number": ""}, "Enter “Heat number”; it cannot be left empty.", id="no heat"),
     ],
 )
 def test_what_cannot_be_received_is_refused_and_stays_typed(changed, words, as_stores):

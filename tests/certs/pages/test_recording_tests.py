@@ -79,7 +79,7 @@ def test_a_place_that_nobody_wrote_down_is_kept_and_told(as_bench, tables):
 @pytest.mark.parametrize(
     ("typed", "words"),
     [
-        pytest.param({"break_place": ""}, "This field is required", id="nothing said"),
+        pytest.param({"break_place": ""}, "Choose one for “", id="nothing said"),
         pytest.param({"break_place": "measured"}, "Give the distance", id="no distance"),
         pytest.param({"break_distance_mm": "40"}, "A distance is given here", id="clear, and not"),
         pytest.param(

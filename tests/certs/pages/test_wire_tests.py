@@ -77,7 +77,7 @@ def test_lines_at_fault_are_named_and_everything_typed_is_kept(as_bench, reel):
 @pytest.mark.parametrize(
     ("typed", "words"),
     [
-        pytest.param({"wires": ""}, "This field is required", id="no wires"),
+        pytest.param({"wires": ""}, "Enter “Wires”; it cannot be left empty.", id="no wires"),
         pytest.param({"wires": "outer"}, "Give one wire a line", id="a heading alone"),
         pytest.param({"spinning_factors": "most"}, "is no factor", id="a word for a factor"),
         pytest.param({"sample": ""}, "Name the sample", id="no sample"),
