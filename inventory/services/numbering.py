@@ -33,6 +33,7 @@ DECISION_RULE = "DR"
 CERTIFICATE_DRAFT = "CD"
 SITE_REPORT = "SR"
 RECALL_NOTICE = "RN"
+ISSUE_BATCH = "IB"
 
 
 def take_number(series: str) -> int:

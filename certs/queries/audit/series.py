@@ -16,8 +16,13 @@ from certs.rules.disagreement import Disagreement, What
 from inventory.models import NumberSeries
 
 CHUNK = 2000
-# Columns that hold a number of a series beside `code`, and the table whose codes are random.
-_NUMBERED: Final = (("certs.Certificate", "draft_code"), ("certs.Certificate", "number"))
+# Columns that hold a number of a series beside `code`, batches that no act writes, and the table
+# whose codes are random.
+_NUMBERED: Final = (
+    ("certs.Certificate", "draft_code"),
+    ("certs.Certificate", "number"),
+    ("certs.IssueBatch", "code"),
+)
 _RANDOM: Final = "certs.Tag"
 
 

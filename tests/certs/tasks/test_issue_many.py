@@ -1,33 +1,39 @@
-"""The background task issues what is ready and leaves the rest as drafts."""
+"""The background task works on a batch until it is over, in the name of who asked."""
 
 import pytest
 
 from certs.models import Certificate
+from certs.services.issue_batch import start_batch
 from certs.tasks.issue_many import issue_many
-from inventory.services.authority import NotAllowed
 from tests.certs.papers import given_certifiable_piece, given_cut_length_draft
-from tests.factories import given_piece
+from tests.factories import MOMENT, given_piece
 
 pytestmark = pytest.mark.usefixtures("tables")
 
 
-def test_what_is_ready_is_issued_and_the_rest_stays_a_draft(qa_officer):
+def given_batch(by):
     ready = given_cut_length_draft(given_certifiable_piece())
     lacking = given_cut_length_draft(given_piece())
-    outcome = issue_many.call([lacking.draft_code, ready.draft_code], qa_officer.username)
-    ready.refresh_from_db()
-    assert outcome == {"issued": [ready.number], "stayed": [lacking.draft_code]}
+    codes = [lacking.draft_code, ready.draft_code]
+    return start_batch(draft_codes=codes, by=by, at=MOMENT)
+
+
+def test_it_issues_what_is_ready_and_ends_the_batch(qa_officer):
+    batch = given_batch(qa_officer)
+    issue_many.call(batch.code, qa_officer.username)
+    batch.refresh_from_db()
+    assert [line.outcome for line in batch.lines.order_by("position")] == ["stayed", "issued"]
+    assert batch.finished_at is not None
 
 
 def test_a_second_run_issues_nothing_twice(qa_officer):
-    draft = given_cut_length_draft(given_certifiable_piece())
-    issue_many.call([draft.draft_code], qa_officer.username)
-    again = issue_many.call([draft.draft_code], qa_officer.username)
-    assert again == {"issued": [], "stayed": []}
+    batch = given_batch(qa_officer)
+    for _ in range(2):
+        issue_many.call(batch.code, qa_officer.username)
     assert Certificate.objects.filter(state="issued").count() == 1
 
 
-def test_it_acts_with_the_role_of_who_asked(auditor):
-    draft = given_cut_length_draft(given_certifiable_piece())
-    with pytest.raises(NotAllowed):
-        issue_many.call([draft.draft_code], auditor.username)
+def test_it_acts_with_the_role_of_who_asked(qa_officer, auditor):
+    batch = given_batch(qa_officer)
+    issue_many.call(batch.code, auditor.username)
+    assert not Certificate.objects.filter(state="issued").exists()
