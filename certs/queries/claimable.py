@@ -18,7 +18,7 @@ def pieces_to_certify(code: str) -> list[CutPiece]:
     Raises Refusal where the code is of none of these.
     """
     thing = find_thing(code)
-    pieces = _pieces_of(thing) if thing else None
+    pieces = pieces_of(thing) if thing else None
     if pieces is None:
         message = f"“{code}” is no reel, order, delivery or piece on record."
         raise Refusal(message, field="taken_from")
@@ -38,7 +38,7 @@ def things_to_label(codes: Sequence[str]) -> list[CutPiece | Assembly]:
         if isinstance(thing, Assembly):
             found[thing.code] = thing
             continue
-        pieces = _pieces_of(thing) if thing else None
+        pieces = pieces_of(thing) if thing else None
         if pieces is None:
             message = f"“{code}” is no piece, assembly, reel, order or delivery on record."
             raise Refusal(message, field="things")
@@ -47,7 +47,8 @@ def things_to_label(codes: Sequence[str]) -> list[CutPiece | Assembly]:
     return list(found.values())
 
 
-def _pieces_of(thing: Thing) -> QuerySet[CutPiece] | None:
+def pieces_of(thing: Thing) -> QuerySet[CutPiece] | None:
+    """Give the pieces that a thing stands for; None where it stands for none."""
     match thing:
         case Reel():
             return CutPiece.objects.filter(reel=thing)

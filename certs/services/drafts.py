@@ -5,43 +5,32 @@ whether it may be issued is told by `certs.queries.checklist`.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 
 from django.db import transaction
 
-from certs.models import BreakingTest, Certificate, CertificatePiece, Representative
+from certs.models import BreakingTest, Certificate, CertificatePiece
 from certs.queries.evidence import reversal_of
-from certs.queries.marks import check_mark_of
 from certs.rules.roles import ClaimAct
 from certs.services.authority import require
-from inventory.models import Assembly, CutPiece, Party, Person
+from certs.services.wording import CannotDraft, Wording, put_wording, wording_of
+from inventory.models import Assembly, CutPiece, Person
 from inventory.queries.row_binding import row_key
-from inventory.rules.refusal import Refusal
 from inventory.services.guarded import add_row
 from inventory.services.journal import append
 from inventory.services.locks import lock_rows
 from inventory.services.numbering import CERTIFICATE_DRAFT, take_code
 
-
-class CannotDraft(Refusal):
-    """The certificate cannot be drafted."""
-
-
-@dataclass(frozen=True, slots=True)
-class Wording:
-    """What a draft may choose. All of it appears on the paper.
-
-    `marked_kg` is the working load limit marked on an assembly; nothing else has one.
-    """
-
-    document_kind: str
-    customer: Party | None = None
-    customer_reference: str = ""
-    remarks: str = ""
-    first_validator: Representative | None = None
-    second_validator: Representative | None = None
-    marked_kg: int | None = None
+__all__ = [
+    "CannotDraft",
+    "Wording",
+    "discard_draft",
+    "draft_assembly",
+    "draft_breaking",
+    "draft_correction",
+    "draft_cut_length",
+    "wording_of",
+]
 
 
 def draft_cut_length(
@@ -54,7 +43,6 @@ def draft_cut_length(
         CannotDraft: no pieces, or one that is not for supply.
     """
     require(by=by, act=ClaimAct.DRAFT_CERTIFICATE)
-    _check_customer(wording)
     with transaction.atomic():
         _check_pieces(lock_rows(CutPiece, (piece.pk for piece in pieces)), named=len(pieces))
         draft = _create(
@@ -76,7 +64,6 @@ def draft_assembly(
         Refusal: a load is marked on what has no working load limit.
     """
     require(by=by, act=ClaimAct.DRAFT_CERTIFICATE)
-    _check_customer(wording)
     with transaction.atomic():
         blank = Certificate(kind=Certificate.Kind.ASSEMBLY, assembly=assembly)
         draft = _create(blank, wording=wording, by=by, at=at)
@@ -97,7 +84,6 @@ def draft_breaking(
     if reversal_of(breaking_test) is not None:
         message = f"{breaking_test.code} was reversed: there is nothing to report."
         raise CannotDraft(message, field="breaking_test")
-    _check_customer(wording)
     with transaction.atomic():
         blank = Certificate(kind=Certificate.Kind.BREAKING, breaking_test=breaking_test)
         draft = _create(blank, wording=wording, by=by, at=at)
@@ -157,29 +143,9 @@ def discard_draft(*, certificate: Certificate, by: Person, at: datetime) -> None
         append(at=at, by=by, act="discard_draft", subject=draft.draft_code, detail={}, gone=gone)
 
 
-def wording_of(certificate: Certificate) -> Wording:
-    """Give the wording of a certificate, to start a correction from."""
-    return Wording(
-        document_kind=certificate.document_kind,
-        customer=certificate.customer,
-        customer_reference=certificate.customer_reference,
-        remarks=certificate.remarks,
-        first_validator=certificate.first_validator,
-        second_validator=certificate.second_validator,
-        marked_kg=certificate.marked_kg,
-    )
-
-
 def _create(blank: Certificate, *, wording: Wording, by: Person, at: datetime) -> Certificate:
-    _check_marked(blank, wording)
+    put_wording(blank, wording)
     blank.draft_code = take_code(CERTIFICATE_DRAFT)
-    blank.document_kind = wording.document_kind
-    blank.customer = wording.customer
-    blank.customer_reference = wording.customer_reference
-    blank.remarks = wording.remarks
-    blank.first_validator = wording.first_validator
-    blank.second_validator = wording.second_validator
-    blank.marked_kg = wording.marked_kg
     blank.drafted_at, blank.drafted_by = at, by
     return add_row(blank, refusal=CannotDraft)
 
@@ -226,19 +192,6 @@ def _check_pieces(pieces: Sequence[CutPiece], *, named: int) -> None:
         )
     if len(pieces) != named:
         raise CannotDraft("A piece is named twice. Name each once.", field="pieces")
-
-
-def _check_customer(wording: Wording) -> None:
-    if wording.customer and wording.customer.kind != Party.Kind.CUSTOMER:
-        raise CannotDraft("The paper goes to a customer, not to a maker.", field="customer")
-
-
-def _check_marked(blank: Certificate, wording: Wording) -> None:
-    if wording.marked_kg is None:
-        return
-    if blank.assembly is None:
-        raise CannotDraft("Only an assembly is marked with a load.", field="marked_kg")
-    check_mark_of(blank.assembly, wording.marked_kg)
 
 
 def _check_correctable(old: Certificate) -> None:
