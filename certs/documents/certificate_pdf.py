@@ -111,7 +111,7 @@ def _framed(snapshot: Snapshot, *, logo: bytes) -> dict[str, Any]:
         "is_evaluation": bool(keys and keys["is_evaluation"]),
         "caution_columns": _columns(snapshot["cautions"]),
         "issued_at": datetime.fromisoformat(snapshot["issued_at"]),
-        "qr": draw_qr(tag["address"], title=f"Code of certificate {snapshot['number']}"),
+        "qr": _qr(tag["address"], title=f"Code of certificate {snapshot['number']}"),
         "tag_code": grouped(tag["code"]),
         "codes_footnote": FOOTNOTE,
     }
@@ -147,6 +147,11 @@ def _told(snapshot: Snapshot) -> dict[str, Any]:
         "maps": [_map(facts) for facts in snapshot["reel_maps"]],
         "curves": [_curve(test) for test in _logged(snapshot)],
     }
+
+
+def _qr(address: str, *, title: str) -> str:
+    """Draw the code of a paper; a draft has none, so that nothing on it can be scanned."""
+    return draw_qr(address, title=title).drawing if address else ""
 
 
 def _check_address(tag_address: str) -> str:

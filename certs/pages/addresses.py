@@ -25,6 +25,7 @@ _PAGES: Final[Mapping[str, str]] = MappingProxyType(
         "CD": "certs:certificate",
         "SR": "certs:site_report",
         "RN": "certs:recall_notice",
+        "IB": "certs:issue_batch",
         # The series of issued certificates.
         "CL": "certs:certificate",
         "AT": "certs:certificate",

@@ -9,6 +9,7 @@ from certs.pages.certificate_tables import SHAPES, name_of, table_of_certificate
 from certs.pages.forms.find import CertificateSearchForm
 from certs.pages.handing_out import attached, kept
 from certs.pages.journal_table import facts_in_journal
+from certs.pages.mending import mend_at
 from certs.pages.paper_facts import PaperTold, told_paper
 from certs.pages.rendering import allowed_acts, show
 from certs.pages.signed_files import facts_of_signature
@@ -65,8 +66,8 @@ def certificate(request: HttpRequest, code: str) -> HttpResponse:
         name=name_of(shown),
         shape=SHAPES[shown.state],
         facts=_facts(shown),
-        checks=[_check(item) for item in checks],
-        is_ready=all(item.is_met for item in checks),
+        checks=[_check(item, shown) for item in checks],
+        lacking=sum(not item.is_met for item in checks),
         paper=_paper(request, shown),
         tag=tag_of_certificate(shown),
         replaced_by=getattr(shown, "replaced_by", None),
@@ -109,9 +110,9 @@ def _not_issued(request: HttpRequest) -> Issuing:
     )
 
 
-def _check(item: CheckItem) -> WaitingRow:
+def _check(item: CheckItem, draft: Certificate) -> WaitingRow:
     word, shape = ("met", "good") if item.is_met else ("lacking", "wait")
-    return WaitingRow(item.name, word, shape, item.text, page_of(item.about))
+    return WaitingRow(item.name, word, shape, item.text, mend_at(item, draft))
 
 
 def _facts(shown: Certificate) -> list[Fact]:

@@ -19,6 +19,23 @@ def attached(content: bytes, *, name: str, media_type: str) -> HttpResponse:
     return answer
 
 
+def shown_within(answer: HttpResponse) -> HttpResponse:
+    """Let an answer be shown, and so printed, within a page of this house, and of no other."""
+    answer["X-Frame-Options"] = "SAMEORIGIN"
+    # Nothing else is said: a reader of PDF that a browser brings must be able to show it.
+    answer["Content-Security-Policy"] = "frame-ancestors 'self'"
+    answer["Cache-Control"] = "private, no-store"
+    return answer
+
+
+def shown_at_once(content: bytes, *, name: str, media_type: str) -> HttpResponse:
+    """Answer with a file that a browser may show by itself, in a page of its own."""
+    answer = attached(content, name=name, media_type=media_type)
+    shown = answer["Content-Disposition"].replace("attachment", "inline", 1)
+    answer["Content-Disposition"] = shown
+    return answer
+
+
 def streamed(file: IO[bytes], *, name: str) -> HttpResponse:
     """Answer with an archive to save, read from an open file part by part, and close it then."""
     answer = FileResponse(file, content_type="application/zip")

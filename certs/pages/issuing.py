@@ -8,13 +8,12 @@ from django.views.decorators.http import require_POST
 from certs.pages.acting import for_claim
 from certs.pages.forms.drafts import ReasonForm
 from certs.pages.rendering import show
-from certs.queries.claims import certificate_of, draft_codes
+from certs.queries.claims import certificate_of
 from certs.rules.roles import ClaimAct
 from certs.services.drafts import discard_draft
 from certs.services.issue import issue_certificate
 from certs.services.withdraw import withdraw_certificate
-from certs.tasks.issue_many import issue_many
-from inventory.pages.acting import deed, done, found, perform, person_of, typed
+from inventory.pages.acting import deed, done, found, perform, typed
 from inventory.rules.refusal import Refusal
 
 
@@ -29,22 +28,6 @@ def issue(request: HttpRequest, code: str) -> HttpResponse:
         messages.error(request, refusal.message)
         return redirect("certs:certificate", code)
     return done(request, f"{issued.number} is issued.", "certs:certificate", str(issued.number))
-
-
-@require_POST
-@for_claim(ClaimAct.ISSUE_CERTIFICATE)
-def issue_ready(request: HttpRequest) -> HttpResponse:
-    """Hand every draft to the background task, which issues those that lack nothing."""
-    codes = draft_codes()
-    if not codes:
-        messages.info(request, "There is no draft to issue.")
-        return redirect("certs:certificates")
-    issue_many.enqueue(codes, person_of(request).username)
-    handed = "1 draft was" if len(codes) == 1 else f"{len(codes)} drafts were"
-    said = (
-        f"{handed} handed over for issuing. What lacks something stays a draft; its page says why."
-    )
-    return done(request, said, "certs:certificates")
 
 
 @require_POST

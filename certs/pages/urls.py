@@ -10,6 +10,7 @@ from certs.pages import (
     certificates,
     check,
     cutting,
+    cutting_bench,
     decision_rules,
     drafting,
     find,
@@ -37,12 +38,16 @@ from certs.pages import (
     site_reports,
     specifications,
     tag,
+    tag_worker,
     tests,
     today,
     trace,
     what_if,
     wire_tests,
 )
+from certs.pages.breaking_preview import preview_breaking
+from certs.pages.issuing_urls import ISSUING
+from certs.pages.proof_preview import preview_proof
 
 app_name = "certs"
 
@@ -58,6 +63,7 @@ urlpatterns = [
     path("tables/<slug:slug>/", specifications.specification, name="specification"),
     # Before the page of a reel: "receive" is no code.
     path("reels/receive/", receiving.receive_reel, name="receive_reel"),
+    path("reels/receive/findings/", receiving.receiving_findings, name="receiving_findings"),
     path("reels/<str:code>/check/", receiving_checks.check_reel, name="check_reel"),
     path(
         "receiving-checks/<str:code>/",
@@ -76,6 +82,8 @@ urlpatterns = [
     path("tests/proof/", tests.proof_test_list, name="proof_tests"),
     path("tests/breaking/record/", breaking_tests.record_breaking, name="record_breaking"),
     path("tests/proof/record/", proof_tests.record_proof, name="record_proof"),
+    path("tests/breaking/preview/", preview_breaking, name="preview_breaking"),
+    path("tests/proof/preview/", preview_proof, name="preview_proof"),
     path("tests/breaking/<str:code>/", breaking_tests.breaking_test, name="breaking_test"),
     path("tests/proof/force/", force_to_show.force_to_show, name="force_to_show"),
     path("tests/proof/<str:code>/", proof_tests.proof_test, name="proof_test"),
@@ -92,6 +100,9 @@ urlpatterns = [
     path("makers/", maker_records.records, name="maker_records"),
     path("makers/<str:code>/<path:designation>/", maker_records.record, name="maker_record"),
     # Which reels to cut for an order.
+    # Cutting by scanner.
+    path("cutting/", cutting_bench.cutting_bench, name="cutting_bench"),
+    path("cutting/label/", cutting_bench.bench_label, name="bench_label"),
     path("orders/<str:code>/cutting/", cutting.order_cutting, name="order_cutting"),
     # Certificates.
     path("certificates/", certificates.certificates, name="certificates"),
@@ -99,7 +110,7 @@ urlpatterns = [
     path("certificates/draft/assembly/", drafting.draft_assembly, name="draft_assembly"),
     path("certificates/draft/breaking/", drafting.draft_breaking, name="draft_breaking"),
     path("certificates/stating-too-much/", affected_papers.affected_papers, name="affected_papers"),
-    path("certificates/issue-ready/", issuing.issue_ready, name="issue_ready"),
+    *ISSUING,
     path("certificates/<str:code>/", certificates.certificate, name="certificate"),
     path("certificates/<str:code>/issue/", issuing.issue, name="issue"),
     path("certificates/<str:code>/discard/", issuing.discard, name="discard"),
@@ -147,6 +158,8 @@ urlpatterns = [
     path("labels/", labels.labels, name="labels"),
     path("labels/<str:code>/revoke/", labels.revoke, name="revoke_tag"),
     path("t/", tag.tag_typed, name="tag_typed"),
+    path("t/worker.js", tag_worker.tag_worker, name="tag_worker"),
+    path("T/worker.js", tag_worker.tag_worker, name="tag_worker_scanned"),
     path("T/<str:text>", tag.tag, name="tag_scanned"),
     path("t/<str:text>", tag.tag, name="tag"),
     path("t/<str:text>/paper/<str:number>.pdf", tag.site_copy, name="site_copy"),

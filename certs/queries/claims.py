@@ -53,12 +53,6 @@ def certificate_of(code: str) -> Certificate | None:
     return found.filter(number=asked).first() or found.filter(draft_code=asked).first()
 
 
-def draft_codes() -> list[str]:
-    """Return the codes of all drafts, the oldest first."""
-    drafts = Certificate.objects.filter(state=Certificate.State.DRAFT).order_by("id")
-    return list(drafts.values_list("draft_code", flat=True))
-
-
 def tag_of_certificate(certificate: Certificate) -> Tag | None:
     """Return the code that an issued certificate carries."""
     return Tag.objects.filter(certificate=certificate).first()

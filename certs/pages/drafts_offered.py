@@ -1,0 +1,84 @@
+"""Decides how drafts, and things without a paper, are offered for many to be chosen at once."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from certs.models import Certificate
+from certs.pages.addresses import page_of
+from certs.pages.mending import mend_at
+from certs.queries.checklist import checklist, lacking
+from inventory.models import Assembly, CutPiece
+from inventory.pages.reading import shown_metres
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """One thing that a draft lacks, and where it is put right."""
+
+    name: str
+    text: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class OfferedDraft:
+    """A draft to tick: what it is of, for whom, and what it lacks; nothing: it is ready."""
+
+    code: str
+    what: str
+    customer: str
+    lacks: tuple[Lack, ...]
+
+    @property
+    def is_ready(self) -> bool:
+        """Tell whether it can be issued as it is."""
+        return not self.lacks
+
+
+@dataclass(frozen=True, slots=True)
+class OfferedThing:
+    """A piece or an assembly to tick."""
+
+    code: str
+    what: str
+    href: str
+
+
+def offered_drafts(drafts: Iterable[Certificate], *, on: date) -> list[OfferedDraft]:
+    """Hold each draft against the record of a day. Some thirty queries a draft."""
+    return [
+        OfferedDraft(
+            code=draft.draft_code,
+            what=_what(draft),
+            customer=draft.customer.name if draft.customer else "nobody named",
+            lacks=tuple(
+                Lack(item.name, item.text, mend_at(item, draft))
+                for item in lacking(checklist(draft, on=on))
+            ),
+        )
+        for draft in drafts
+    ]
+
+
+def offered_things(things: Sequence[CutPiece | Assembly]) -> list[OfferedThing]:
+    """Say what each thing is."""
+    return [OfferedThing(thing.code, _thing(thing), page_of(thing.code)) for thing in things]
+
+
+def _what(draft: Certificate) -> str:
+    if draft.assembly:
+        return f"{draft.get_document_kind_display()}, {draft.assembly.code}"
+    if draft.breaking_test:
+        return f"{draft.get_document_kind_display()}, {draft.breaking_test.code}"
+    ties = draft.piece_ties.select_related("piece").order_by("position")
+    codes = [tie.piece.code for tie in ties]
+    if len(codes) == 1:
+        return f"{draft.get_kind_display()}, {codes[0]}"
+    return f"{draft.get_kind_display()}, {len(codes)} pieces from {codes[0]}"
+
+
+def _thing(thing: CutPiece | Assembly) -> str:
+    if isinstance(thing, CutPiece):
+        return f"{shown_metres(thing.length_mm)} of {thing.reel.designation}"
+    return thing.get_kind_display()
