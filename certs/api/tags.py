@@ -58,6 +58,13 @@ class LoadAnswer(serializers.Serializer[Any]):
     words = serializers.CharField(allow_blank=True)
 
 
+class LastProofAnswer(serializers.Serializer[Any]):
+    """The latest proof load that a paper in force rests on; no thorough examination."""
+
+    test = serializers.CharField()
+    day = serializers.DateField()
+
+
 class PublicPaperAnswer(serializers.Serializer[Any]):
     """A paper that speaks of the thing. Nobody's name is in it."""
 
@@ -83,6 +90,7 @@ class PublicTagAnswer(serializers.Serializer[Any]):
     loads = LoadAnswer(many=True)
     papers = PublicPaperAnswer(many=True)
     cautions = serializers.ListField(child=serializers.CharField())
+    proof = LastProofAnswer(allow_null=True)
 
 
 class TagViewSet(ClaimRegister[Tag]):

@@ -12,9 +12,12 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from certs.models import SiteReport, Tag
 from certs.pages.forms.site_reports import SiteReportForm
-from certs.pages.public_page import kept_nowhere, show_anyone
+from certs.pages.public_language import choice_in, spoken
+from certs.pages.public_page import kept_nowhere, no_such_tag, show_on_site, wait_on_site
+from certs.pages.saying import moment_told, told, translated
+from certs.pages.tag_shown import MOST_PIECES
 from certs.queries.site_reports import report_at, tag_on_site
-from certs.queries.tag_status import tag_answer
+from certs.queries.tag_status import TagAnswer, tag_answer
 from certs.rules.report_advice import do_now
 from certs.services.report_from_site import report_from_site
 from inventory.pages.acting import perform, typed
@@ -23,39 +26,58 @@ from inventory.pages.rate import limited
 _LONGEST_CODE = 40
 
 
-@limited("tag")
-@limited("report", methods=frozenset({"POST"}))
+@limited("tag", says=wait_on_site)
+@limited("report", methods=frozenset({"POST"}), says=wait_on_site)
 @require_http_methods(["GET", "HEAD", "POST"])
+@spoken
 def report_at_tag(request: HttpRequest, text: str) -> HttpResponse:
     """Ask what was seen, and take the report."""
     tag = _tag(text)
-    if tag is None:
-        return show_anyone(request, "certs/tag_unknown.html", status=404)
+    answer = None if tag is None else tag_answer(tag.code)
+    if tag is None or answer is None:
+        return no_such_tag(request)
     form = SiteReportForm(*typed(request))
     report = perform(request, lambda: _reported(tag, form), form)
     if report is not None:
-        return kept_nowhere(redirect("certs:report_receipt", tag.code, report.code))
-    answer = tag_answer(tag.code)
-    return show_anyone(
+        to = redirect("certs:report_receipt", tag.code, report.code)
+        to["Location"] += choice_in(request)
+        return kept_nowhere(to)
+    return show_on_site(
         request,
         "certs/report_at_tag.html",
-        answer=answer,
+        **_item(answer),
         form=form,
         csrf_token=get_token(request),
     )
 
 
-@limited("tag")
+@limited("tag", says=wait_on_site)
 @require_safe
+@spoken
 def report_receipt(request: HttpRequest, text: str, code: str) -> HttpResponse:
     """Say that the report is on record, its number, and what to do now."""
     tag = _tag(text)
     report = None if tag is None else report_at(tag, code=code)
     if tag is None or report is None:
-        return show_anyone(request, "certs/tag_unknown.html", status=404)
-    return show_anyone(
-        request, "certs/report_receipt.html", report=report, tag=tag, do_now=do_now(report.kind)
+        return no_such_tag(request)
+    return show_on_site(
+        request,
+        "certs/report_receipt.html",
+        report=report,
+        received=moment_told(report.received_at),
+        tag=tag,
+        do_now=translated(do_now(report.kind)),
     )
+
+
+def _item(answer: TagAnswer) -> dict[str, object]:
+    """Name the item that is reported, so that nobody reports another."""
+    shown = answer.identity[:MOST_PIECES]
+    return {
+        "code": answer.code,
+        "what": told(answer.what),
+        "identity": [(told(word), told(text)) for word, text in shown],
+    }
 
 
 def _tag(text: str) -> Tag | None:

@@ -1,23 +1,27 @@
-"""Decides how a scanned tag is answered in public: one small page, no sign-in, no script, no names.
+"""Decides how a scanned tag is answered in public: one small page, no sign-in, no names.
 
 Wrong and unknown codes get one and the same answer. Nothing is kept by the browser or by search
-engines, and no address is passed on.
+engines, and no address is passed on. The page works without its script; with it, the phone keeps
+the last answer for when the signal is gone (`tag_worker`).
 """
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-from types import MappingProxyType
 from typing import Final
 
+from csp.constants import NONCE, SELF
+from csp.decorators import csp_update
 from django.core.cache import cache
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.utils import timezone
+from django.utils.timezone import localdate
 from django.views.decorators.http import require_safe
 
 from certs.documents.certificate_pdf import site_copy_pdf
 from certs.pages.handing_out import attached
-from certs.pages.public_page import kept_nowhere, show_anyone
-from certs.queries.letterhead import logo_of
+from certs.pages.public_language import choice_in, spoken
+from certs.pages.public_page import kept_nowhere, no_such_tag, show_on_site, wait_on_site
+from certs.pages.saying import moment_told
+from certs.pages.tag_shown import tag_shown
 from certs.queries.papers import Paper
 from certs.queries.tag_status import Standing, TagAnswer, tag_answer
 from inventory.pages.rate import limited
@@ -26,90 +30,54 @@ _LONGEST_CODE: Final = 40
 _COPY_KEPT_S: Final = 3600
 
 
-@dataclass(frozen=True, slots=True)
-class _Verdict:
-    """The first lines of the answer; `look` is the class that the style knows."""
-
-    look: str
-    word: str
-    text: str
-
-
-_VERDICTS: Final[Mapping[Standing, _Verdict]] = MappingProxyType(
-    {
-        Standing.GOOD: _Verdict(
-            "good",
-            "Good on record",
-            "Its certificate is in force, and nothing on record speaks against it today. The record"
-            " cannot see its present condition: look it over before each use.",
-        ),
-        Standing.DO_NOT_USE: _Verdict("stop", "Do not use", "Take it out of use and ask us."),
-        Standing.SUPERSEDED: _Verdict(
-            "past",
-            "Superseded",
-            "This paper has been replaced and is no longer in force. Ask for the new one.",
-        ),
-        Standing.NO_PAPER: _Verdict(
-            "past", "No certificate", "Do not rely on this item before you have asked us."
-        ),
-    }
-)
-
-_GOOD_BUT_REPORTED: Final = _Verdict(
-    "good",
-    "Good on record, but reported",
-    "Its certificate is in force. The record cannot see its present condition.",
-)
-
-
-@limited("tag")
+@limited("tag", says=wait_on_site)
 @require_safe
+@csp_update({"script-src": NONCE, "worker-src": SELF})
+@spoken
 def tag(request: HttpRequest, text: str) -> HttpResponse:
-    """What this is, whether it is good now, what it may carry, what to mind, whom to tell."""
+    """Whether it is good now, what it may carry, what to mind, its papers, whom to tell."""
     answer = _answer(text)
     if answer is None:
-        return show_anyone(request, "certs/tag_unknown.html", status=404)
-    return show_anyone(
+        return no_such_tag(request)
+    now = timezone.now()
+    return show_on_site(
         request,
         "certs/tag.html",
-        answer=answer,
-        verdict=_verdict(answer),
-        is_good=answer.standing is Standing.GOOD,
+        tag=tag_shown(answer, today=localdate(now)),
+        told_at=moment_told(now),
     )
 
 
-@limited("tag")
+@limited("tag", says=wait_on_site)
 @require_safe
+@spoken
 def tag_typed(request: HttpRequest) -> HttpResponse:
     """A code typed by hand leads to its page."""
     text = request.GET.get("code", "").strip()
     if not text:
-        return show_anyone(request, "certs/tag_ask.html")
+        return show_on_site(request, "certs/tag_ask.html")
     if "/" in text:
-        return show_anyone(request, "certs/tag_unknown.html", status=404)
-    return redirect("certs:tag", text)
+        return no_such_tag(request)
+    to = redirect("certs:tag", text)
+    to["Location"] += choice_in(request)
+    return to
 
 
-@limited("tag")
+@limited("tag", says=wait_on_site)
 @require_safe
+@spoken
 def site_copy(request: HttpRequest, text: str, number: str) -> HttpResponse:
     """The paper with the purchaser's name withheld, while it is in force and the item is good."""
     answer = _answer(text)
     if answer is None or answer.standing is not Standing.GOOD:
-        return show_anyone(request, "certs/tag_unknown.html", status=404)
+        return no_such_tag(request)
     in_force = (p for p in answer.papers if p.is_in_force and p.number == number)
     paper = next(in_force, None)
     if paper is None:
-        return show_anyone(request, "certs/tag_unknown.html", status=404)
+        return no_such_tag(request)
     return kept_nowhere(
         attached(_copy_of(paper), name=f"{number}-site-copy.pdf", media_type="application/pdf")
     )
-
-
-def _verdict(answer: TagAnswer) -> _Verdict:
-    if answer.standing is Standing.GOOD and answer.doubts:
-        return _GOOD_BUT_REPORTED
-    return _VERDICTS[answer.standing]
 
 
 def _answer(text: str) -> TagAnswer | None:
@@ -122,7 +90,6 @@ def _copy_of(paper: Paper) -> bytes:
     kept: bytes | None = cache.get(key)
     if kept is not None:
         return kept
-    logo = logo_of(paper.snapshot["issuer"].get("logo_sha256", ""))
-    copy = site_copy_pdf(paper.snapshot, pdf_sha256=paper.pdf_sha256, logo=logo)
+    copy = site_copy_pdf(paper.snapshot, pdf_sha256=paper.pdf_sha256)
     cache.set(key, copy, _COPY_KEPT_S)
     return copy

@@ -13,6 +13,7 @@ from certs.queries.papers import Paper, papers_of_assembly, papers_of_piece
 from certs.queries.standing_strength import Load, loads_in
 from certs.queries.strength import is_sling
 from certs.queries.tag_doubts import doubts_about
+from certs.queries.tag_examination import LastProof, last_proof
 from certs.queries.tag_stops import stops_on
 from certs.rules.cautions import cautions_for
 from certs.rules.said import Said
@@ -46,6 +47,7 @@ class TagAnswer:
     loads: tuple[Load, ...]
     papers: tuple[Paper, ...]
     cautions: tuple[str, ...]
+    proof: LastProof | None
 
 
 def tag_answer(text: str) -> TagAnswer | None:
@@ -83,6 +85,7 @@ def _answer(tag: Tag) -> TagAnswer:
         loads=tuple(loads_in(in_force)) if standing == Standing.GOOD else (),
         papers=tuple(papers),
         cautions=_cautions(assembly),
+        proof=last_proof(in_force),
     )
 
 

@@ -17,7 +17,12 @@ from inventory.services.rate import client_address, wait_s
 P = ParamSpec("P")
 
 
-def limited(name: str, *, methods: frozenset[str] | None = None) -> Callable[[View[P]], View[P]]:
+def limited(
+    name: str,
+    *,
+    methods: frozenset[str] | None = None,
+    says: Callable[[HttpRequest, int], HttpResponse] | None = None,
+) -> Callable[[View[P]], View[P]]:
     """Limit how often one address may ask for this page, signed in or not.
 
     Put it outermost, above `require_safe` and the like: then a refused request costs least.
@@ -25,6 +30,7 @@ def limited(name: str, *, methods: frozenset[str] | None = None) -> Callable[[Vi
     Args:
         name: the limit, as `settings.RATE_LIMITS` names it.
         methods: only requests of these methods count; all of them unless some are named.
+        says: the answer, made of the request and the seconds to wait, where it is a page's own.
     """
 
     def decorate(view: View[P]) -> View[P]:
@@ -33,7 +39,7 @@ def limited(name: str, *, methods: frozenset[str] | None = None) -> Callable[[Vi
             if methods is None or request.method in methods:
                 wait = wait_s(name, client_address(request.META), at=timezone.now())
                 if wait:
-                    return too_many(wait)
+                    return too_many(wait) if says is None else says(request, wait)
             return view(request, *args, **kwargs)
 
         return counted
