@@ -68,6 +68,11 @@ def standards_held() -> tuple[str, ...]:
 
 def findings_of(reel: Reel, measured: Measured) -> list[Finding]:
     """Compare a mill's reel, as recorded and measured, with its specification, point by point."""
+    return findings_with(reel, measured, heats=_heats(reel))
+
+
+def findings_with(reel: Reel, measured: Measured, *, heats: Sequence[Heat]) -> list[Finding]:
+    """Compare a reel that has these heats; neither it nor they need be on record yet."""
     rope = parse_designation(reel.designation)
     limits = _limits(rope, measured)
     return [
@@ -76,7 +81,7 @@ def findings_of(reel: Reel, measured: Measured) -> list[Finding]:
         difference_finding(measured.readings, limits),
         *_masses(reel, rope, measured),
         force_finding(_declared_force(reel), _basis_force(reel)),
-        *_steel(reel, measured),
+        *_steel(reel, measured, heats),
     ]
 
 
@@ -93,11 +98,10 @@ def can_compare_force(check: ReceivingCheck) -> bool:
 def _received_before(reel: Reel) -> list[str]:
     """List the reels of the same mill that were received with this reel's number before it."""
     same = Reel.objects.filter(
-        mill=reel.mill,
-        mill_reel_number=reel.mill_reel_number,
-        origin=Reel.Origin.MILL,
-        pk__lt=reel.pk,
+        mill_id=reel.mill_id, mill_reel_number=reel.mill_reel_number, origin=Reel.Origin.MILL
     )
+    if reel.pk is not None:
+        same = same.filter(pk__lt=reel.pk)
     return list(same.order_by("id").values_list("code", flat=True))
 
 
@@ -130,7 +134,7 @@ def _expected_mass(reel: Reel, rope: RopeDesignation, measured: Measured) -> Der
     agreed = agreed_mass(rope, agreed_of(measured.agreed)) if measured.agreed else None
     if agreed is not None:
         return agreed
-    basis = named_basis(reel)
+    basis = _basis(reel)
     # A declared mass is what is to be compared, and so nothing to compare it with.
     if basis is not None and basis.kind != StrengthBasis.Kind.DECLARED:
         found = length_mass(reel)
@@ -149,8 +153,13 @@ def _declared_force(reel: Reel) -> Derived | Gap:
     return declared(force_n=reel.declared_force_n, document=_document_of(reel))
 
 
+def _basis(reel: Reel) -> StrengthBasis | None:
+    """Give the basis that was named; for a reel that is not on record yet nobody can have."""
+    return named_basis(reel) if reel.pk is not None else None
+
+
 def _basis_force(reel: Reel) -> Derived | Gap:
-    basis = named_basis(reel)
+    basis = _basis(reel)
     if basis is None:
         return Gap(FORCE, "No basis of strength is named yet: check again when one is.")
     if basis.kind == StrengthBasis.Kind.DECLARED:
@@ -161,10 +170,9 @@ def _basis_force(reel: Reel) -> Derived | Gap:
         return Gap(FORCE, problem.message)
 
 
-def _steel(reel: Reel, measured: Measured) -> Iterator[Finding]:
+def _steel(reel: Reel, measured: Measured, heats: Sequence[Heat]) -> Iterator[Finding]:
     """Compare what says of which steel the rope is: mark, finish, zinc, and each heat once."""
     rows = steel_limit_rows()
-    heats = _heats(reel)
     yield mark_finding(designated=reel.grade, marked=reel.marked_grade, names=grade_name_rows())
     yield usual_finding(
         grade=reel.grade,
@@ -193,4 +201,6 @@ def _heats(reel: Reel) -> Sequence[Heat]:
 
 def _document_of(reel: Reel) -> str:
     document = reel.mill_document
-    return f"mill document {document.number}" if document else f"the marking of reel {reel.code}"
+    if document is not None:
+        return f"mill document {document.number}"
+    return f"the marking of reel {reel.code}" if reel.code else "the marking of the reel"

@@ -48,11 +48,7 @@ def check_reel(*, reel: Reel, measured: Measured, by: Person, at: datetime) -> R
     """
     require(by=by, act=ClaimAct.CHECK_REEL)
     _check_reel(reel)
-    _check_limits(reel, measured)
-    _check_weighing(reel, measured)
-    measured = replace(measured, zinc_class=check_zinc_class(measured.zinc_class))
-    if measured.readings is not None:
-        check_readings(measured.readings, nominal_nm=reel.diameter_nm)
+    measured = check_measured(reel, measured)
     figures = _figures(measured)
     as_given = kept_as_given(measured.as_given, figures)
     with transaction.atomic():
@@ -88,6 +84,22 @@ def check_reel(*, reel: Reel, measured: Measured, by: Person, at: datetime) -> R
             rows=[check],
         )
     return check
+
+
+def check_measured(reel: Reel, measured: Measured) -> Measured:
+    """Refuse measurements that no check of this reel can rest on; give them as they are kept.
+
+    The reel need not be on record yet: its designation, diameter and length are asked for.
+
+    Raises:
+        CannotCheck: a standard that is not held, an agreement on another rope, half a weighing.
+        Refusal: a reading that no such rope can give, or a zinc class that is none.
+    """
+    _check_limits(reel, measured)
+    _check_weighing(reel, measured)
+    if measured.readings is not None:
+        check_readings(measured.readings, nominal_nm=reel.diameter_nm)
+    return replace(measured, zinc_class=check_zinc_class(measured.zinc_class))
 
 
 def _check_reel(reel: Reel) -> None:

@@ -41,9 +41,8 @@ class Hands:
     def receive(self, mill):
         self.follow("Receive a reel")
         self.fill(designation="12 7x7 1770 B")
-        self.press("Read it back")
-        self.fill(mill_reel_number="MR-1", length_mm="1000", location="Bay 1")
-        self.choose(mill=str(mill))
+        self.page.locator("#understood").get_by_text("right ordinary lay").wait_for()
+        self.fill(mill=mill.name, mill_reel_number="MR-1", length_mm="1000", location="Bay 1")
         heat = {"number": "70001", "steel_name": "C78D", "analysis": "C 0.78\nMn 0.62"}
         self.fill(**{f"heat-0-{name}": text for name, text in heat.items()})
         self.fill(number="MTC-1", issued_date="2026-01-15", validated_by="Head of inspection")

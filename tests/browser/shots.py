@@ -45,10 +45,8 @@ SIGNED_IN = (
     Shot("reel-rewound", "/reels/R-00016/"),
     Shot(
         "receive",
-        "/reels/receive/",
-        readme_height=930,
-        typed=(("designation", "12 7x7 1770 B"), ("mill_reel_number", "K-2500")),
-        press="Read it back",
+        "/reels/receive/?designation=12+7x7+1770+B",
+        readme_height=1020,
     ),
     Shot("receiving-check", "/receiving-checks/RC-00020/", readme_height=790),
     Shot("check-reel", "/reels/R-00025/check/"),

@@ -9,6 +9,7 @@ from django.http import QueryDict
 from inventory.models import MillDocument, Party
 from inventory.pages.forms.asking import Ask
 from inventory.pages.forms.lines import AnalysisField
+from inventory.pages.forms.mills import MillField
 from inventory.pages.forms.quantities import ForceField, LayField, LengthField, MassField
 from inventory.pages.forms.rows import rows_of
 from inventory.queries.reel_register import ropes_on_record
@@ -67,74 +68,67 @@ class ReceiveForm(Ask):
     designation = forms.CharField(
         max_length=120,
         help_text=(
-            "In the order of EN 12385-2: diameter, construction-core, grade, finish, lay:"
-            " 8 6x7-WSC 1770 B sZ. The shorthands 7x7 and 7x19 are understood."
+            "As in EN 12385-2: diameter, construction-core, grade, finish, lay:"
+            " 8 6x7-WSC 1770 B sZ. Also 7x7, 7x19."
         ),
     )
-    mill = forms.ModelChoiceField(
-        parties(kind=Party.Kind.MILL),
-        to_field_name="code",
-        empty_label="choose the mill",
-        help_text="Who made the rope.",
-    )
+    mill = MillField(help_text="Who made the rope: name or code, as registered.")
     mill_reel_number = forms.CharField(
-        max_length=60, required=False, help_text="As it stands on the reel and on its paper."
+        max_length=60, required=False, help_text="As on the reel and its paper."
     )
     length_mm = LengthField(
-        label="Length", help_text="In metres, or with a unit: 1000, 1000 m, 3280 ft."
+        label="Length", help_text="In metres, or with a unit: 3280 ft."
     )
     marked_grade = forms.CharField(
         max_length=12,
         required=False,
-        help_text="As marked on the reel. Whether the evidence supports it is judged later.",
+        help_text="As marked on the reel.",
     )
     declared_force_n = ForceField(
-        label="Minimum breaking force declared by the maker",
+        label="Declared breaking force, kN",
         required=False,
-        help_text="In kN as printed, or with a unit. A gap stays a gap: do not compute it.",
+        help_text="As printed, or with a unit. Not printed: leave it.",
     )
     declared_mass_g_per_100m = MassField(
-        label="Mass declared by the maker, kg per 100 m",
+        label="Declared mass, kg per 100 m",
         required=False,
         min_value=0,
         max_digits=9,
         decimal_places=3,
+        help_text="As printed.",
     )
     lay_length_um = LayField(
-        label="Lay length stated by the maker",
+        label="Stated lay length, mm",
         required=False,
-        help_text="In mm, or with a unit. Slings with soft eyes are held against it.",
+        help_text="Or with a unit. Soft eyes are held against it.",
     )
     marking = forms.CharField(
-        max_length=200, required=False, help_text="What else is marked on the reel, as it stands."
+        max_length=200, required=False, help_text="What else is marked on it, as it stands."
     )
     location = forms.CharField(max_length=60, required=False, help_text="Where it stands now.")
     document_on_file = forms.CharField(
         max_length=60,
         required=False,
-        label="Mill document on file",
-        help_text="Its number, or our code D-…, if it was filed before.",
+        label="Or a document on file",
+        help_text="Its number, or our code D-…",
     )
     file = forms.FileField(
         required=False,
-        label="New mill document",
-        help_text=(
-            "PDF, JPEG or PNG, at most 20 MB. Choose it last:"
-            " a browser forgets the file when the page is read back."
-        ),
+        label="Mill document",
+        help_text="PDF, JPEG or PNG, at most 20 MB.",
     )
-    number = forms.CharField(required=False, max_length=60, label="Number of the new document")
+    number = forms.CharField(required=False, max_length=60, label="Document number")
     kind = forms.ChoiceField(
         required=False,
         choices=[("", "as printed on it"), *MillDocument.Kind.choices],
-        label="Type of the new document",
-        help_text="The type of EN 10204 that is printed on it.",
+        label="Document type",
+        help_text="Of EN 10204, as printed.",
     )
     form = forms.ChoiceField(
         required=False, choices=MillDocument.Form.choices, label="What was received"
     )
     issued_date = forms.DateField(
-        required=False, widget=forms.DateInput({"type": "date"}), label="Date on the new document"
+        required=False, widget=forms.DateInput({"type": "date"}), label="Document date"
     )
     validated_by = forms.CharField(
         required=False,
@@ -161,12 +155,17 @@ class ReceiveForm(Ask):
 class HeatRow(Ask):
     """A heat in the wires of the reel, on record or new."""
 
-    number = forms.CharField(max_length=40, label="Heat number")
+    number = forms.CharField(
+        max_length=40,
+        label="Heat number",
+        widget=forms.TextInput({"list": "known-heats", "autocomplete": "off"}),
+        help_text="As the mill’s document names it.",
+    )
     steel_name = forms.CharField(
         max_length=40,
         required=False,
-        label="Steel, if the heat is new",
-        help_text="As the mill names it: C78D, 1.4401.",
+        label="Steel, if it is new",
+        help_text="As the mill names it: C78D.",
     )
     from_mm = LengthField(
         required=False,
@@ -176,7 +175,7 @@ class HeatRow(Ask):
     to_mm = LengthField(
         required=False, label="To metre", help_text="Metre 0 is the free end as received."
     )
-    analysis = AnalysisField(required=False, label="Ladle analysis, if the heat is new")
+    analysis = AnalysisField(required=False, label="Ladle analysis, if new")
 
 
 HeatRows = rows_of(HeatRow, most=60)
