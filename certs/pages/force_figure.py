@@ -3,9 +3,10 @@
 A log whose bytes are not as they were kept is not drawn; that is said instead.
 """
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
-from certs.documents.curve_marks import marks_of
+from certs.documents.curve_marks import CurveMarks, marks_of
 from certs.documents.load_curve import draw_load_curve
 from certs.documents.load_curve_table import load_curve_table
 from certs.models import BreakingTest, ProofTest
@@ -37,14 +38,17 @@ def figure_of(test: BreakingTest | ProofTest) -> ForceFigure | None:
         facts = _facts(test)
     except FileIsNotAsKept as problem:
         return ForceFigure(None, None, problem.message)
-    samples = [(ms / 1000, float(force_n)) for ms, force_n in facts["curve"]]
-    marks = marks_of(facts)
-    title = f"Force over time, test {test.code}"
+    shown = figure_from(facts["curve"], marks_of(facts), title=f"Force over time, test {test.code}")
+    return replace(shown, loading=facts.get("loading"))
+
+
+def figure_from(curve: Sequence[Sequence[int]], marks: CurveMarks, *, title: str) -> ForceFigure:
+    """Draw a curve of whole ms and N with its marks, and put the same into a table."""
+    samples = [(ms / 1000, float(force_n)) for ms, force_n in curve]
     return ForceFigure(
-        drawing=draw_load_curve(samples=samples, marks=marks, title=title, width=960, height=360),
+        drawing=draw_load_curve(samples=samples, marks=marks, title=title),
         table=table_of_curve(load_curve_table(samples=samples, marks=marks)),
         problem="",
-        loading=facts.get("loading"),
     )
 
 

@@ -38,7 +38,7 @@ def proof_test_facts(test: ProofTest) -> Facts:
         "uncertainty": dict(test.uncertainty),
         "decision": dict(test.decision),
         "log": _log(test.log),
-        "curve": _curve(_readings(test, test.log)),
+        "curve": curve_of(_readings(test, test.log)),
     }
 
 
@@ -70,7 +70,7 @@ def breaking_test_facts(test: BreakingTest) -> Facts:
         "decision": dict(test.decision),
         "log": _log(test.log) if test.log else None,
         "loading": readings and _loading(test, readings),
-        "curve": _curve(readings) if readings else [],
+        "curve": curve_of(readings) if readings else [],
     }
 
 
@@ -129,7 +129,7 @@ def _readings(test: BreakingTest | ProofTest, log: StoredFile) -> LoadLog:
     return read_log(read_file(log), **units)
 
 
-def _curve(read: LoadLog) -> list[list[int]]:
+def curve_of(read: LoadLog) -> list[list[int]]:
     """Give the log in whole milliseconds and newtons, thinned with every extreme kept."""
     samples = thin(read.samples, CURVE_POINTS)
     return [[round(s.time_s * 1000), round(s.force_n)] for s in samples]

@@ -83,7 +83,7 @@ def record_breaking_test(
     with transaction.atomic():
         reel = lock_row(sample.reel)
         cut = lock_row(sample)
-        _check_sample(cut)
+        check_sample(cut)
         _check_piece(
             cut,
             free_length_mm=free_length_mm,
@@ -143,7 +143,8 @@ def record_breaking_test(
     return test
 
 
-def _check_sample(piece: CutPiece) -> None:
+def check_sample(piece: CutPiece) -> None:
+    """Refuse a piece that was not cut to be broken. Raises CannotRecord."""
     if piece.purpose != CutPiece.Purpose.SAMPLE:
         message = (
             f"{piece.code} was not cut as a test sample; cut one from the reel and break that."

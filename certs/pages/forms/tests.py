@@ -47,7 +47,7 @@ class GaugeField(QuantityField):
     write = staticmethod(format_um)
 
 
-class _TestForm(Ask):
+class TestForm(Ask):
     """What both kinds of test have in common."""
 
     keeps_units = True
@@ -107,7 +107,7 @@ PLACES = [
 ]
 
 
-class BreakingTestForm(_TestForm):
+class BreakingTestForm(TestForm):
     """A sample pulled until it broke."""
 
     sample = CodeField(
@@ -161,9 +161,9 @@ class BreakingTestForm(_TestForm):
     note = forms.CharField(max_length=300, required=False)
 
     field_order = (
-        "sample", "machine", "tested_at", "retest_of", "decision_rule", "log", "peak_n",
-        "break_place", "break_distance_mm", "free_length_mm", "free_length_asked_mm",
-        "free_length_source",
+        "sample", "machine", "tested_at", "retest_of", "decision_rule", "log", "log_force_unit",
+        "log_time_unit", "peak_n", "break_place", "break_distance_mm", "free_length_mm",
+        "free_length_asked_mm", "free_length_source",
     )  # fmt: skip
 
     def clean_break_distance_mm(self) -> int | None:
@@ -189,7 +189,7 @@ class BreakingTestForm(_TestForm):
 GOOD = [("good", "no fault found"), ("fault", "fault found")]
 
 
-class ProofTestForm(_TestForm):
+class ProofTestForm(TestForm):
     """A proof load put on an assembly."""
 
     assembly = CodeField(kind=Assembly, help_text="Its code: A-…")
