@@ -23,11 +23,11 @@ from inventory.documents.svg import (
     text_width,
 )
 
-LEAST_WIDTH = 400
+LEAST_WIDTH = 480
 """In user units; a record of few tests is as wide as this."""
 
 _LEFT, _RIGHT, _TOP, _FIELD = 44.0, 98.0, 26.0, 190.0
-_EACH_POINT = 22.0
+_EACH_POINT = 24.0
 _LEGEND_LINE, _LEGEND_TEXT, _SMALL = 20.0, 20.0, 12
 _APART = 13.0
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from inventory.documents.scale import plain
 from inventory.documents.svg import text_width
 
-LABEL_SIZE = 11
-LINE_OF_TEXT = 13.0
+LABEL_SIZE = 12
+LINE_OF_TEXT = 14.0
 """How high a line of text is, in user units."""
 
 _BELOW_BASELINE = 4.0

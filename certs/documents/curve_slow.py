@@ -6,7 +6,7 @@ from certs.documents.curve_marks import CurveMarks
 from inventory.documents.scale import Scale, plain
 from inventory.documents.svg import SOFT, TINT, element, text, text_width
 
-_SIZE = 11
+_SIZE = 12
 
 
 def slow_ground(time: Scale, force: Scale, marks: CurveMarks) -> Iterator[str]:

@@ -143,7 +143,7 @@ def _axes(field: _Field) -> Iterator[str]:
     for tick in forces:
         place: dict[str, str | float] = {"x": time.start - 8, "y": force.at(tick) + 4}
         yield text(plain(tick), {**place, "text-anchor": "end"})
-    soft: dict[str, str | float] = {"class": "draw-soft", "fill": SOFT, "font-size": 11}
+    soft: dict[str, str | float] = {"class": "draw-soft", "fill": SOFT, "font-size": 12}
     yield text("Force in kN", {**soft, "x": 6, "y": 12})
     yield text("Time in s", {**soft, "x": time.end, "y": force.start + 34, "text-anchor": "end"})
 
@@ -202,7 +202,7 @@ def _plateau(field: _Field, marks: CurveMarks) -> Iterator[str]:
                 "x": (left + right) / 2,
                 "y": (top + bottom) / 2 + 14 * index,
                 "text-anchor": "middle",
-                "font-size": 11,
+                "font-size": 12,
             },
         )
 

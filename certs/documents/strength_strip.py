@@ -46,7 +46,7 @@ class StripWire:
 
 
 def draw_strengths(
-    *, wires: Sequence[StripWire], title: str, width: int = 960, height: int = 320
+    *, wires: Sequence[StripWire], title: str, width: int = 860, height: int = 310
 ) -> Drawing:
     """Draw the strengths; width and height in user units. There must be at least one wire."""
     across = Scale(0.5, len(wires) + 0.5, _LEFT, width - _RIGHT)
@@ -115,7 +115,7 @@ def _ground(
         },
     )
     for limit, y, below in ((band[0], low, 14), (band[1], high, -5)):
-        look: dict[str, str | float] = {"class": "draw-soft", "fill": SOFT, "font-size": 11}
+        look: dict[str, str | float] = {"class": "draw-soft", "fill": SOFT, "font-size": 12}
         yield element(
             "path",
             {"class": "draw-soft-line", "d": f"M{left:.2f} {y:.2f}H{right:.2f}", "stroke": SOFT},
@@ -142,7 +142,7 @@ def _axes(wires: Sequence[StripWire], across: Scale, up: Scale) -> Iterator[str]
                 "text-anchor": "middle",
             }
             yield text(str(wire.number), at)
-    soft: dict[str, str | float] = {"class": "draw-soft", "fill": SOFT, "font-size": 11}
+    soft: dict[str, str | float] = {"class": "draw-soft", "fill": SOFT, "font-size": 12}
     yield text("Strength in N/mm²", {**soft, "x": 6, "y": 14})
     yield text(
         "Number of the wire", {**soft, "x": across.end, "y": up.start + 34, "text-anchor": "end"}
@@ -183,7 +183,7 @@ def _legend(wires: Sequence[StripWire], up: Scale) -> Iterator[str]:
     for column, (word, mark, occurs) in enumerate(shown):
         if occurs:
             yield mark
-            yield text(word, {"x": x + column * _APART + 12, "y": y, "font-size": 11})
+            yield text(word, {"x": x + column * _APART + 12, "y": y, "font-size": 12})
 
 
 def _is_judged(wire: StripWire) -> bool:
