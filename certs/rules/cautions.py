@@ -53,7 +53,7 @@ SLING: Final = (
     ),
     (
         "Choke hitch: of what a choked sling may carry, about all remains when the angle of choke"
-        " is above 120°, 87 % from 90° to 120° and 74 % from 60° to 89°; nothing is stated below"
+        " is above 120°, 87 % between 90° and 120° and 74 % between 60° and 89°; nothing is stated below"
         " 60°."
     ),
     "U-bolt grips have no place on slings (EN 13411-5).",

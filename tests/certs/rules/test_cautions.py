@@ -8,7 +8,7 @@ from certs.rules.cautions import cautions_for
 @pytest.mark.parametrize(
     "said",
     [
-        "above 120°, 87 % from 90° to 120° and 74 % from 60° to 89°",
+        "above 120°, 87 % between 90° and 120° and 74 % between 60° and 89°",
         "at least twice as thick as the rope",
         "one rope diameter thick about halves",
         "U-bolt grips have no place on slings",
