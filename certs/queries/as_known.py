@@ -42,7 +42,15 @@ def check_past(day: date, *, today: date) -> None:
         raise NotYet(message, field="on")
 
 
-def trace_on(code: str, *, on: date | None, today: date, at_mm: int | None = None) -> Story:
+def trace_on(
+    code: str,
+    *,
+    on: date | None,
+    today: date,
+    at_mm: int | None = None,
+    from_mm: int | None = None,
+    to_mm: int | None = None,
+) -> Story:
     """Tell the story of a code as known on a past day, or as it is known now without one.
 
     Raises:
@@ -50,9 +58,9 @@ def trace_on(code: str, *, on: date | None, today: date, at_mm: int | None = Non
         Refusal: as `trace_code`.
     """
     if on is None:
-        return trace_code(code, at_mm=at_mm)
+        return trace_code(code, at_mm=at_mm, from_mm=from_mm, to_mm=to_mm)
     check_past(on, today=today)
-    return trace_as_known(code, on=on, at_mm=at_mm)
+    return trace_as_known(code, on=on, at_mm=at_mm, from_mm=from_mm, to_mm=to_mm)
 
 
 def trace_as_known(

@@ -13,7 +13,7 @@ LEAST_WORD: Final = 2
 """A word of fewer signs stands in almost everything; own choice."""
 
 _CODE = re.compile(r"([A-Z]{1,2})[ -]*0*([0-9]{1,9})", re.ASCII)
-_NUMBER = re.compile(r"([A-Z]{2})[ -]*([0-9]{4})[ -]*0*([0-9]{1,9})", re.ASCII)
+_NUMBER = re.compile(r"([A-Z]{2})[ -]*([0-9]{4})[ -]+0*([0-9]{1,9})", re.ASCII)
 _ADDRESS = re.compile(r"(https?://[^/]*|)/+(.+)", re.IGNORECASE | re.DOTALL)
 
 

@@ -71,8 +71,13 @@ def _description(lineage: Lineage) -> str:
 
 
 def _noted(node: LineageNode, lineage: Lineage) -> LineageNode:
-    """Put the words of the one line that ends at a card into it, where it has none of its own."""
-    labels = [edge.label for edge in lineage.edges if edge.target == node.key and edge.label]
+    """Put the words of the one line that ends at a card into it, where it has none of its own.
+
+    Those of a heat say which metres of the reel hold it, and would be read of the reel alone.
+    """
+    heats = {other.key for other in lineage.nodes if other.kind == "heat"}
+    ending = [edge for edge in lineage.edges if edge.target == node.key and edge.label]
+    labels = [edge.label for edge in ending if edge.source not in heats]
     return replace(node, note=labels[0]) if len(labels) == 1 and not node.note else node
 
 

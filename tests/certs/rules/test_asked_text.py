@@ -41,6 +41,10 @@ def test_a_tag(typed):
     assert asked_text(typed).tag == TAG
 
 
+def test_a_code_of_five_figures_is_no_number():
+    assert asked_text("CD-00030") == AskedText("CD-00030", code="CD-00030", word="CD-00030")
+
+
 def test_a_word_of_one_sign_is_none():
     assert asked_text("x") == AskedText("x")
 
