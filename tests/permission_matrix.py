@@ -45,6 +45,7 @@ GET     /t/<str:text>/report/<str:code>/                     anyone
 
 # Pages of the house.
 GET     /                                                    all
+GET     /REELS/<str:code>                                    all
 GET     /account/                                            all
 POST    /account/                                            all
 GET     /account/reading/                                    all
@@ -76,7 +77,20 @@ GET     /certificates/draft/breaking/                        Q
 POST    /certificates/draft/breaking/                        Q
 GET     /certificates/draft/cut-length/                      Q
 POST    /certificates/draft/cut-length/                      Q
-POST    /certificates/issue-ready/                           Q
+GET     /certificates/<str:code>/preview/                    all
+GET     /certificates/<str:code>/wording/                    Q
+POST    /certificates/<str:code>/wording/                    Q
+GET     /certificates/batches/                               all
+GET     /certificates/batches/<str:code>/                    all
+POST    /certificates/batches/<str:code>/go-on/              Q
+GET     /certificates/batches/<str:code>/papers/             all
+GET     /certificates/batches/<str:code>/progress/           all
+POST    /certificates/batches/<str:code>/stop/               Q
+GET     /certificates/draft/several/                         Q
+POST    /certificates/draft/several/                         Q
+GET     /certificates/issue/                                 Q
+POST    /certificates/issue/                                 Q
+POST    /certificates/of/<str:code>/                         Q
 GET     /certificates/stating-too-much/                      all
 GET     /cutting/                                            S Q
 POST    /cutting/                                            S Q
@@ -171,6 +185,7 @@ GET     /reels/<str:code>/check/                             all
 POST    /reels/<str:code>/check/                             S Q
 GET     /reels/<str:code>/cut/                               S Q
 POST    /reels/<str:code>/cut/                               S Q
+GET     /reels/<str:code>/label/                             all
 GET     /reels/<str:code>/move/                              S Q
 POST    /reels/<str:code>/move/                              S Q
 GET     /reels/<str:code>/readings/                          all
@@ -266,6 +281,15 @@ GET     /api/certificates/{code}/                            all
 DELETE  /api/certificates/{code}/                            Q
 GET     /api/certificates/{code}/checklist/                  all
 POST    /api/certificates/{code}/issue/                      Q
+GET     /api/certificates/{code}/preview/                    all
+POST    /api/certificates/{code}/wording/                    Q
+GET     /api/certificates/batches/                           all
+POST    /api/certificates/batches/                           Q
+GET     /api/certificates/batches/{code}/                    all
+POST    /api/certificates/batches/{code}/go-on/              Q
+GET     /api/certificates/batches/{code}/lines/              all
+POST    /api/certificates/batches/{code}/stop/               Q
+POST    /api/certificates/own/                               Q
 GET     /api/certificates/{code}/credential/                 all
 GET     /api/certificates/{code}/json/                       all
 GET     /api/certificates/{code}/pdf/                        all

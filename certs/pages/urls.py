@@ -28,6 +28,7 @@ from certs.pages import (
     recall_notices,
     receiving,
     receiving_checks,
+    reel_label,
     reel_readings,
     reel_strength,
     report_at_tag,
@@ -70,6 +71,9 @@ urlpatterns = [
         receiving_checks.receiving_check,
         name="receiving_check",
     ),
+    path("reels/<str:code>/label/", reel_label.reel_label, name="reel_label"),
+    # As the QR on a reel holds it.
+    path("REELS/<str:code>", reel_label.reel_scanned, name="reel_scanned"),
     path("reels/<str:code>/strength/", reel_strength.reel_strength, name="reel_strength"),
     path("reels/<str:code>/readings/", reel_readings.read_reel, name="read_reel"),
     path(

@@ -31,11 +31,17 @@ CAUTION = "Scan before use. Tag missing or unreadable: do not use."
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """What one label says: the code that its QR leads to, a title, and lines to compare."""
+    """What one label says: the code that its QR leads to, a title, and lines to compare.
+
+    The code is a tag's unless `path` says what else of this house it is the code of: a reel's
+    label leads to a page for those who sign in.
+    """
 
     code: str
     title: str
     lines: tuple[str, ...]
+    path: str = ""
+    caution: str = CAUTION
 
 
 def label_html(labels: Sequence[Label], *, sheet: str, origin: str, skip: int = 0) -> str:
@@ -129,14 +135,14 @@ def _place(label: Label, stock: LabelStock, *, origin: str, at: int) -> dict[str
     return {
         "left": _mm(first_x + column * (stock.width_um + stock.gap_x_um)),
         "top": _mm(first_y + row * (stock.height_um + stock.gap_y_um)),
-        "qr": _qr(stock, code=label.code, origin=origin).drawing,
+        "qr": _qr(stock, label, origin=origin).drawing,
         "words": words_in(
             words_room(stock),
             Said(
                 title=label.title,
                 lines=label.lines,
-                code=grouped(label.code),
-                caution=CAUTION,
+                code=label.code if label.path else grouped(label.code),
+                caution=label.caution,
                 host=origin.partition("://")[2],
             ),
             is_centred=stock.setting is Setting.BELOW,
@@ -144,12 +150,12 @@ def _place(label: Label, stock: LabelStock, *, origin: str, at: int) -> dict[str
     }
 
 
-def _qr(stock: LabelStock, *, code: str, origin: str) -> QrSquare:
-    return draw_qr(
-        tag_address(origin=origin, code=code),
-        title=f"Tag {grouped(code)}",
-        most_modules=_most(stock),
-    )
+def _qr(stock: LabelStock, label: Label, *, origin: str) -> QrSquare:
+    if label.path:
+        address, title = f"{origin}/{label.path}/{label.code}".upper(), f"Code of {label.code}"
+    else:
+        address, title = tag_address(origin=origin, code=label.code), f"Tag {grouped(label.code)}"
+    return draw_qr(address, title=title, most_modules=_most(stock))
 
 
 def _most(stock: LabelStock) -> int:

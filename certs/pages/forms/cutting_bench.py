@@ -75,6 +75,12 @@ class BenchForm(Ask):
             field.queryset = lines_for_rope(reel.designation)
 
 
+class ReelStockForm(Ask):
+    """What a reel's label is printed on."""
+
+    sheet = forms.ChoiceField(label="Print on", choices=SINGLE, initial="roll-100")
+
+
 class StockForm(Ask):
     """What a label is printed on, and for which piece."""
 
