@@ -24,6 +24,7 @@ GET     /.well-known/did.json                                anyone
 GET     /.well-known/jwks.json                               anyone
 GET     /.well-known/paper-roots.pem                         anyone
 GET     /T/<str:text>                                        anyone
+GET     /T/worker.js                                         anyone
 GET     /check/                                              anyone
 POST    /check/                                              anyone
 GET     /check/verify_record.py                              anyone
@@ -42,6 +43,7 @@ GET     /t/<str:text>/paper/<str:number>.pdf                 anyone
 GET     /t/<str:text>/report/                                anyone
 POST    /t/<str:text>/report/                                anyone
 GET     /t/<str:text>/report/<str:code>/                     anyone
+GET     /t/worker.js                                         anyone
 
 # Pages of the house.
 GET     /                                                    all

@@ -14,6 +14,15 @@ from inventory.rules.refusal import Refusal
 PHOTO_NAMES: Final = tuple(f"photo_{place}" for place in range(1, MAX_PHOTOS + 1))
 
 
+# Without figures that change: each is said in every language of the tag.
+_NO_NUL: Final = {
+    "null_characters_not_allowed": "Take out the invisible character (NUL) and send it again."
+}
+_CHOOSE: Final = "Choose what is wrong."
+_SAY: Final = "Say what you saw; a few words are enough."
+_NOT_ARRIVED: Final = "The file did not arrive; choose it again."
+
+
 class PhotoField(forms.FileField):
     """A photograph, read into a bare picture."""
 
@@ -35,28 +44,40 @@ class SiteReportForm(Ask):
     """What someone on site saw. `trap` is not shown; only programs fill it in."""
 
     kind = forms.ChoiceField(
-        label="What is wrong?", choices=SiteReport.Kind.choices, widget=forms.RadioSelect
+        label="What is wrong?",
+        choices=SiteReport.Kind.choices,
+        widget=forms.RadioSelect,
+        error_messages={"required": _CHOOSE, "invalid_choice": _CHOOSE},
     )
     words = forms.CharField(
         label="What did you see, and where on it?",
         max_length=2000,
         widget=forms.Textarea(attrs={"rows": 5}),
         help_text="What happened, the load, when you saw it. Write no names.",
+        error_messages={
+            "required": _SAY,
+            "max_length": "Shorten it to 2000 characters.",
+            **_NO_NUL,
+        },
     )
     contact = forms.CharField(
         label="How can we reach you?",
         max_length=200,
         required=False,
         help_text="Telephone or e-mail, only so that we can ask back. You may leave it empty.",
+        error_messages={"max_length": "Shorten it to 200 characters.", **_NO_NUL},
     )
-    trap = forms.CharField(label="Leave this empty", required=False)
+    trap = forms.CharField(label="Leave this empty", required=False, error_messages=_NO_NUL)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:  # noqa: ANN401 -- Django’s own signature
         """Add the places for photographs."""
         super().__init__(*args, **kwargs)
         for place, name in enumerate(PHOTO_NAMES, 1):
             self.fields[name] = PhotoField(
-                label=f"Photograph {place}", required=False, allow_empty_file=True
+                label=f"Photograph {place}",
+                required=False,
+                allow_empty_file=True,
+                error_messages={"invalid": _NOT_ARRIVED, "missing": _NOT_ARRIVED},
             )
 
     @property

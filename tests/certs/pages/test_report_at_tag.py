@@ -88,7 +88,7 @@ def test_the_receipt_of_another_tag_is_not_found(client, tag):
         pytest.param({"kind": ""}, "What is wrong?", id="nothing chosen"),
         pytest.param({"kind": "praise"}, "What is wrong?", id="no kind of ours"),
         pytest.param({"words": "x" * 2001}, "2000", id="too many words"),
-        pytest.param({"words": "\0"}, "Null characters", id="no text at all"),
+        pytest.param({"words": "\0"}, "invisible character", id="no text at all"),
     ],
 )
 def test_what_cannot_be_taken_is_said_and_nothing_is_lost(client, tag, fields, said):
