@@ -22,13 +22,15 @@ from inventory.rules.refusal import Refusal
 
 
 class TraceAsked(serializers.Serializer[Any]):
-    """A code as people type it; a point along a piece or on a reel's own scale; a past day."""
+    """A code as people type it; a point, or a stretch of a reel; a past day."""
 
     code = serializers.CharField(max_length=40)
     at_mm = LengthMm(required=False)
     on = serializers.DateField(
         required=False, help_text="A past day: what was recorded after it is left out."
     )
+    from_mm = LengthMm(required=False, help_text="Of a reel: only what was made of these metres.")
+    to_mm = LengthMm(required=False)
 
 
 class RecallAsked(serializers.Serializer[Any]):
@@ -48,8 +50,8 @@ class TraceView(APIView):
     def get(self, request: Request) -> Response:
         """Tell where it came from, what was made of it and what is claimed of it."""
         asked = read_query(TraceAsked, request)
-        point, on = asked.get("at_mm"), asked.get("on")
-        return Response(trace_on(asked["code"], at_mm=point, on=on, today=timezone.localdate()))
+        question = {"on": None, **asked}
+        return Response(trace_on(**question, today=timezone.localdate()))
 
 
 class RecallView(APIView):

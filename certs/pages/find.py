@@ -22,6 +22,7 @@ from inventory.pages.acting import signed_in_to_act, typed
 from inventory.pages.table import Cell, Line, Table, build_table
 from inventory.queries.search import Hit
 from inventory.rules.tag_code import grouped
+from inventory.services.numbering import CERTIFICATE_DRAFT
 
 LONGEST: Final = 200
 _TOLD_AS_STORY: Final = frozenset({"heat", "reel", "cut piece", "assembly", "fitting lot", "tag"})
@@ -75,8 +76,11 @@ def find(request: HttpRequest) -> HttpResponse:
 
 
 def _straight_to(hit: Hit) -> str:
-    """Give the story of what a paper or a tag speaks of; where that is several things, its page."""
-    if hit.kind in {"certificate", "tag"}:
+    """Give the story of what a paper or a tag speaks of; where that is several things, its page.
+
+    A draft is no record yet: whoever asks for it works on it.
+    """
+    if hit.kind in {"certificate", "tag"} and not hit.code.startswith(f"{CERTIFICATE_DRAFT}-"):
         try:
             find_traceable(hit.code)
         except CannotTrace:

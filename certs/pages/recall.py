@@ -7,6 +7,7 @@ from django.http import HttpRequest, HttpResponse
 
 from certs.pages import claim_tables, story_tables
 from certs.pages.forms.find import AroundForm, RecallForm
+from certs.pages.reel_figure import ReelFigure, figure_of_reel
 from certs.pages.rendering import show
 from certs.queries.held_codes import held_codes
 from certs.queries.trace import recall_heat, recall_lot, recall_reel
@@ -43,7 +44,8 @@ def recall(request: HttpRequest) -> HttpResponse:
             told = told_recall(_recalled(**form.cleaned_data))
         except Refusal as refusal:
             form.add_error(refusal.field if refusal.field in form.fields else None, refusal.message)
-    return show(request, "certs/recall.html", area="trace", form=form, told=told)
+    figure = _figure(told.recall) if told else None
+    return show(request, "certs/recall.html", area="trace", form=form, told=told, figure=figure)
 
 
 @signed_in
@@ -80,6 +82,13 @@ def _recalled(*, code: str, from_mm: int | None, to_mm: int | None) -> Recall:
             return recall_reel(piece.reel, from_mm=piece.from_mm, to_mm=piece.to_mm)
     message = "An assembly is traced to its pieces, lots and heats first: recall one of those."
     raise CannotTrace(message)
+
+
+def _figure(found: Recall) -> ReelFigure | None:
+    """Draw the reel it is of, with the pieces that hold any of it lit; nothing else is drawn."""
+    asked = found["asked"]
+    reel = reel_of_code(asked["code"]) if asked["kind"] == "reel" else None
+    return figure_of_reel(reel, lit={row["code"] for row in found["pieces"]}) if reel else None
 
 
 def told_recall(found: Recall) -> RecallTold:

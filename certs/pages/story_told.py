@@ -30,7 +30,7 @@ from inventory.pages.drawing_tables import table_of_lineage
 from inventory.pages.facts import Fact
 from inventory.pages.table import Table
 
-_FITS = 1700
+_ROOM, _FITS = 1370, 2000
 _SIBLINGS = 12
 Part = tuple[str, str, Table]
 
@@ -120,7 +120,7 @@ def told(story: Story, *, on: date | None, today: date, reads_reports: bool) -> 
 def _genealogy(story: Story, *, held: set[str]) -> Genealogy:
     nodes, edges = lineage_of(story, held=held, href=story_page)
     folding = Folding(_SIBLINGS, "#genealogy-table")
-    wide = draw_lineage(nodes=nodes, edges=edges, folding=folding)
+    wide = draw_lineage(nodes=nodes, edges=edges, folding=folding, room=_ROOM)
     return Genealogy(
         wide=wide,
         narrow=draw_lineage_rail(nodes=nodes, edges=edges, folding=folding),

@@ -17,7 +17,13 @@ from inventory.documents.lineage_nodes import (
     LineageNode,
     fold_siblings,
 )
-from inventory.documents.lineage_walk import DRAWN_WHOLE, Folding, in_reading_order, walks
+from inventory.documents.lineage_walk import (
+    DRAWN_WHOLE,
+    Folding,
+    in_reading_order,
+    walks,
+    words_on_cards,
+)
 from inventory.documents.svg import (
     ACCENT,
     PAPER,
@@ -32,7 +38,8 @@ from inventory.documents.svg import (
 )
 
 _EDGE = 8.0
-_ALLEY = 56.0
+_ALLEY, _TIGHT_ALLEY = 56.0, 34.0
+_TIGHT_CARD = 138.0
 _WIDEST_ALLEY = 170.0
 _BESIDE_LABEL = 16.0
 _PITCH = CARD_HEIGHT + 10.0
@@ -42,21 +49,22 @@ _SIZE = 10.0
 
 @dataclass(frozen=True, slots=True)
 class _Columns:
-    """Where the columns of cards stand, and how wide the alley after each is."""
+    """Where the columns of cards stand, how wide a card is, and the alley after each column."""
 
     lefts: tuple[float, ...]
     alleys: tuple[float, ...]
+    card: float = CARD_WIDTH
 
     @classmethod
-    def beside(cls, alleys: Sequence[float]) -> "_Columns":
+    def beside(cls, alleys: Sequence[float], *, card: float = CARD_WIDTH) -> "_Columns":
         """Stand columns with these alleys between them."""
-        steps = accumulate(alleys, lambda left, alley: left + CARD_WIDTH + alley, initial=_EDGE)
-        return cls(tuple(steps), tuple(alleys))
+        steps = accumulate(alleys, lambda left, alley: left + card + alley, initial=_EDGE)
+        return cls(tuple(steps), tuple(alleys), card)
 
     @property
     def width(self) -> float:
         """Return the width of the whole drawing."""
-        return self.lefts[-1] + CARD_WIDTH + _EDGE
+        return self.lefts[-1] + self.card + _EDGE
 
 
 def draw_lineage(
@@ -66,20 +74,27 @@ def draw_lineage(
     title: str = "Where it came from and where it went",
     prefix: str = "lineage",
     folding: Folding = DRAWN_WHOLE,
+    room: float | None = None,
 ) -> Drawing:
     """Draw nodes as cards in columns, and edges as lines between them.
 
     The cards stand in the document as they are read: from left to right, each column from its top.
+    What would be wider than `room`, in user units, is drawn with narrower cards and alleys.
 
     Raises:
         ValueError: a key is used twice, an edge has no end, or the edges run in a circle.
 
     """
     told = Lineage(tuple(nodes), tuple(edges))
-    drawn = fold_siblings(told, most=folding.most, href=folding.href)
+    drawn = words_on_cards(
+        fold_siblings(told, most=folding.most, href=folding.href), most=_MOST_LABELS
+    )
     layout = lay_out([node.key for node in drawn.nodes], targets=drawn.targets())
     depth = max(layout.height.values(), default=0.0)
-    columns = _Columns.beside(_alleys(drawn, layout))
+    columns = _Columns.beside(_alleys(drawn, layout, least=_ALLEY))
+    if room is not None and columns.width > room:
+        alleys = _alleys(drawn, layout, least=_TIGHT_ALLEY)
+        columns = _Columns.beside(alleys, card=_TIGHT_CARD)
     ways = [y for way in layout.ways.values() for _, y in way]
     return drawing(
         width=columns.width,
@@ -104,9 +119,9 @@ def _description(lineage: Lineage) -> str:
     return f"Read from left to right: {listed}.{hold}"
 
 
-def _alleys(lineage: Lineage, layout: Layout) -> list[float]:
+def _alleys(lineage: Lineage, layout: Layout, *, least: float) -> list[float]:
     """Return the widths between columns: narrow, but wide enough for the words of an edge."""
-    alleys = [_ALLEY] * (layout.layers - 1)
+    alleys = [least] * (layout.layers - 1)
     for edge, _ in _labelled(lineage, layout):
         before = layout.layer[edge.target] - 1
         room = text_width(edge.label, size=_SIZE) + _BESIDE_LABEL
@@ -123,7 +138,7 @@ def _cards(lineage: Lineage, layout: Layout, columns: _Columns) -> Iterator[str]
     for node in in_reading_order(lineage, layout):
         top = _middle(layout.height[node.key]) - CARD_HEIGHT / 2
         left = columns.lefts[layout.layer[node.key]]
-        yield draw_card(node, left=left, top=top, marks=ways[node.key])
+        yield draw_card(node, left=left, top=top, width=columns.card, marks=ways[node.key])
 
 
 def _arrivals(lineage: Lineage, layout: Layout) -> Iterator[tuple[list[LineageEdge], list[float]]]:
@@ -174,7 +189,7 @@ def _line(
     heights[-1] = end_y
     path = ""
     for (layer, _), (y, next_y) in zip(way, pairwise(heights), strict=False):
-        x, alley = columns.lefts[layer] + CARD_WIDTH, columns.alleys[layer]
+        x, alley = columns.lefts[layer] + columns.card, columns.alleys[layer]
         turn, end = x + alley * 0.45, x + alley
         path += (
             f"L{x:.1f} {y:.1f}C{turn:.1f} {y:.1f} {turn:.1f} {next_y:.1f} {end:.1f} {next_y:.1f}"

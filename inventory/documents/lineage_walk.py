@@ -1,7 +1,8 @@
 """Decides in which order the nodes of a lineage are read, and how one walks along its lines."""
 
+from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from inventory.documents.layered_layout import Layout
@@ -23,6 +24,25 @@ DRAWN_WHOLE: Final = Folding()
 def in_reading_order(lineage: Lineage, layout: Layout) -> list[LineageNode]:
     """Return the nodes column by column from what comes first, each column from its top."""
     return sorted(lineage.nodes, key=lambda node: (layout.layer[node.key], layout.height[node.key]))
+
+
+def words_on_cards(lineage: Lineage, *, most: int) -> Lineage:
+    """Put the words of lines that fan out from one card on the cards at their ends.
+
+    Beside so many lines that begin in one place nobody could read them; up to `most` stay.
+    """
+    fan = Counter(edge.source for edge in lineage.edges if edge.label)
+    ends = Counter(edge.target for edge in lineage.edges)
+    moved = {
+        edge.target: edge.label
+        for edge in lineage.edges
+        if edge.label and fan[edge.source] > most and ends[edge.target] == 1
+    }
+    nodes = (
+        replace(node, note=moved[node.key]) if node.key in moved else node for node in lineage.nodes
+    )
+    edges = (replace(e, label="") if e.target in moved else e for e in lineage.edges)
+    return Lineage(tuple(nodes), tuple(edges))
 
 
 def walks(lineage: Lineage) -> dict[str, Mapping[str, str]]:

@@ -1,5 +1,7 @@
 """Holds: the list, one hold with what it reaches, placing one on anything, and releasing it."""
 
+import re
+
 from django.http import Http404, HttpRequest, HttpResponse
 
 from inventory.models import Hold, Reel
@@ -56,6 +58,8 @@ def hold(request: HttpRequest, code: str) -> HttpResponse:
         hold=shown,
         state=state_of(shown),
         facts=_facts(shown),
+        checks=_named(shown, "RC"),
+        reports=_named(shown, "SR"),
         reached=table_of_reached(reached) if reached else None,
     )
 
@@ -107,6 +111,12 @@ def release(request: HttpRequest, code: str) -> HttpResponse:
         submit="Release the hold",
         cancel=href_of(standing),
     )
+
+
+def _named(hold: Hold, letters: str) -> list[str]:
+    """Find the codes of these letters that the words of a hold name, each once."""
+    words = f"{hold.reason} {hold.release_reason}"
+    return list(dict.fromkeys(re.findall(rf"\b{letters}-[0-9]{{5,9}}\b", words)))
 
 
 def _facts(hold: Hold) -> list[Fact]:
