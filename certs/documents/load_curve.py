@@ -35,6 +35,7 @@ from inventory.documents.svg import (
 )
 
 _LEFT, _RIGHT, _TOP, _BOTTOM = 58.0, 14.0, 24.0, 42.0
+_TREMBLE, _ABOVE_PEAK = 0.03, 22.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,12 +102,16 @@ def describe_curve(*, samples: Sequence[Sample], marks: CurveMarks) -> str:
 
 
 def _field(samples: Sequence[Sample], marks: CurveMarks, *, width: int, height: int) -> _Field:
-    """Choose scales that hold every sample and mark; force starts at zero unless it went below."""
+    """Choose scales that hold every sample and mark; force starts at zero unless far below."""
     times = [time for time, _ in samples]
     limits = [limit.force_n for limit in _named(marks)]
     forces = [force / 1000 for force in (0.0, *(force for _, force in samples), *limits)]
-    low, high = min(forces), max(forces) or 1.0
-    step = round_step((high - low) * 1.06, at_most=7)
+    high = max(forces) or 1.0
+    # The zero of a load cell trembles: a scale that went below nought for it would mislead.
+    low = min(forces) if min(forces) < -_TREMBLE * high else 0.0
+    # Above the peak there is room for its words.
+    room = 1 + _ABOVE_PEAK / (height - _TOP - _BOTTOM)
+    step = round_step((high - low) * room, at_most=7)
     first, last = min(times), max(times)
     return _Field(
         time=Scale(
@@ -117,7 +122,7 @@ def _field(samples: Sequence[Sample], marks: CurveMarks, *, width: int, height: 
         ),
         force=Scale(
             low if low == 0 else (low // step) * step,
-            -(-(high * 1.06) // step) * step,
+            -(-(high * room) // step) * step,
             height - _BOTTOM,
             _TOP,
         ),

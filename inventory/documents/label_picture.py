@@ -6,8 +6,8 @@ from inventory.documents.svg import INK, PAPER, RULE, SOFT, Drawing, Spoken, dra
 from inventory.documents.tag_label import code_corner_um, words_room
 from inventory.rules.label_stock import QUIET_MODULES, LabelStock
 
-_UNITS_A_MM = 1.5
-_WIDEST = 165.0
+_UNITS_A_MM = 2.1
+_WIDEST = 215.0
 _FEWEST, _LINES = 2, 5
 
 

@@ -17,7 +17,7 @@ class LabelsForm(Ask):
     things = forms.CharField(
         label="Pieces and assemblies",
         max_length=20_000,
-        widget=forms.Textarea,
+        widget=forms.Textarea(attrs={"rows": 4}),
         help_text="Codes (P-…, A-…), one a line or with commas between. A reel (R-…), order (O-…)"
         " or delivery (V-…) stands for its pieces for supply.",
     )
@@ -26,8 +26,8 @@ class LabelsForm(Ask):
         choices=[(key, stock.name) for key, stock in STOCKS.items()],
         widget=forms.RadioSelect,
         initial="a4-medium",
-        help_text="The module is the small square of the code: a camera needs 0.5 mm, and comes as"
-        " near as ten times the width of the code (common practice, no source).",
+        help_text="The module is the small square of the code. A camera needs 0.5 mm, and no more"
+        " than ten times the width of the code between (common practice, no source).",
     )
     skip = forms.IntegerField(
         label="Places to skip",

@@ -124,3 +124,19 @@ def test_the_highest_sample_is_always_drawn(samples):
     tops = [min(y for _, y in curve(drawn)) for drawn in (svg, alone)]
     assert tops[0] == pytest.approx(tops[1], abs=0.02)
     assert svg == draw_load_curve(samples=samples)
+
+
+def test_a_zero_that_trembles_does_not_pull_the_scale_down():
+    trembling = [(0.0, -60.0), *RAMP[1:]]
+    assert "-5" not in texts_of(draw_load_curve(samples=trembling))
+    far_below = [(0.0, -6_000.0), *RAMP[1:]]
+    assert any(word.startswith("-") for word in texts_of(draw_load_curve(samples=far_below)))
+
+
+@pytest.mark.parametrize("height", [230, 340])
+def test_the_words_of_the_peak_stand_below_the_top(height):
+    samples = [(0.0, 0.0), (90.0, 97_000.0)]
+    marks = CurveMarks(peak=samples[1])
+    svg = draw_load_curve(samples=samples, marks=marks, height=height)
+    assert at_tick(svg, "peak 97 kN", "y") - 12 >= 0
+    assert at_tick(svg, "peak 97 kN", "y") > 24
