@@ -18,6 +18,7 @@ from certs.pages.saying import day_told, told, translated
 from certs.queries.papers import Paper
 from certs.queries.standing_strength import Load
 from certs.queries.tag_status import Standing, TagAnswer
+from certs.rules.cautions import LOOK_IT_OVER
 from certs.rules.load_words import load_quantity, load_sentences
 from certs.rules.said import Said
 from certs.rules.whole_months import whole_months
@@ -131,7 +132,7 @@ def tag_shown(answer: TagAnswer, *, today: date) -> TagShown:
         has_limit=any(group.is_limit for group in loads),
         proof_day=day_told(proof.day) if proof else "",
         proof_months=whole_months(proof.day, today) if proof else 0,
-        cautions=translated(answer.cautions),
+        cautions=translated(tuple(one for one in answer.cautions if one != LOOK_IT_OVER)),
         papers=tuple(map(_paper, answer.papers[:MOST_PAPERS])),
         more_papers=max(len(answer.papers) - MOST_PAPERS, 0),
     )

@@ -9,6 +9,10 @@ from typing import TYPE_CHECKING, Final
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+LOOK_IT_OVER: Final = (
+    "Look the rope over before each use, and have it examined by a competent person at the"
+    " intervals that local law sets."
+)
 # Common practice of every certificate, no source.
 GENERAL: Final = (
     (
@@ -19,10 +23,7 @@ GENERAL: Final = (
         "Local law and codes, the maker's instructions and the judgement of a competent person go"
         " before anything printed here."
     ),
-    (
-        "Look the rope over before each use, and have it examined by a competent person at the"
-        " intervals that local law sets."
-    ),
+    LOOK_IT_OVER,
     "Do not shock-load, knot, weld or shorten the rope; keep it from sharp edges.",
 )
 
@@ -53,8 +54,8 @@ SLING: Final = (
     ),
     (
         "Choke hitch: of what a choked sling may carry, about all remains when the angle of choke"
-        " is above 120°, 87 % between 90° and 120° and 74 % between 60° and 89°; nothing is stated below"
-        " 60°."
+        " is above 120°, 87 % between 90° and 120° and 74 % between 60° and 89°; nothing is stated"
+        " below 60°."
     ),
     "U-bolt grips have no place on slings (EN 13411-5).",
     (
