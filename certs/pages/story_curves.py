@@ -34,12 +34,11 @@ def curves_of(story: Story) -> list[SmallCurve]:
     """Draw the proof loads, then the broken samples, each the last first; reversed ones not."""
     rows = (*story["rope_tests"], *story["breaking_tests"], *story["proof_tests"])
     counted = {row["code"] for row in rows if not row["reversed_at"]}
-    tests = [
-        test
-        for found in (proof_tests_of(story), breaking_tests_of(story))
-        for test in sorted(found, key=lambda test: test.tested_at, reverse=True)
-        if test.code in counted and test.log is not None
+    found: list[ProofTest | BreakingTest] = [
+        *sorted(proof_tests_of(story), key=lambda test: test.tested_at, reverse=True),
+        *sorted(breaking_tests_of(story), key=lambda test: test.tested_at, reverse=True),
     ]
+    tests = [test for test in found if test.code in counted and test.log is not None]
     return list(_drawn(tests[:MOST]))
 
 
