@@ -58,6 +58,8 @@ def _taken_by(path: str) -> dict[str, str]:
     """What the API reads as a code, where it is not like other codes."""
     if path.startswith("/api/tags/"):
         return {"code": "0" * 16}
+    if path.startswith("/api/certificates/batches/"):
+        return {"code": "IB-99999"}
     if path.startswith("/api/certificates/"):
         return {"code": "XX-99999"}
     return {"number": "99999"} if path.startswith("/api/journal/") else {}

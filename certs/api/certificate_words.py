@@ -75,8 +75,8 @@ class BreakingReportAsked(WordingAsked):
     breaking_test = Code(queryset=breaking_tests())
 
 
-class CorrectionAsked(ReasonAsked):
-    """Why a certificate is replaced, and what the new one says otherwise than the old."""
+class ChangesAsked(serializers.Serializer[Any]):
+    """What a paper is to say otherwise than it does."""
 
     document_kind = serializers.ChoiceField(Certificate.DocumentKind.choices, required=False)
     customer = Code(queryset=parties(), allow_null=True, required=False)
@@ -86,6 +86,10 @@ class CorrectionAsked(ReasonAsked):
     second_validator = Entry(allow_null=True, required=False)
     marked_kg = MarkedKg()
     language = serializers.ChoiceField(paper_choices(), required=False)
+
+
+class CorrectionAsked(ChangesAsked, ReasonAsked):
+    """Why a certificate is replaced, and what the new one says otherwise than the old."""
 
 
 class CertificatesAsked(serializers.Serializer[Any]):

@@ -13,10 +13,12 @@ from certs.api.check import CheckView
 from certs.api.cutting import OrderCuttingViewSet
 from certs.api.decision_rules import DecisionRuleViewSet
 from certs.api.derive import DeriveView
+from certs.api.issue_batches import IssueBatchViewSet
 from certs.api.letterheads import LetterheadViewSet
 from certs.api.maker_records import MakerRecordViewSet
 from certs.api.nothing_here import nothing_here
 from certs.api.order_weight import OrderWeightViewSet, PieceWeightViewSet
+from certs.api.own_papers import OwnPaperViewSet
 from certs.api.proof_tests import ProofTestViewSet
 from certs.api.recall_notices import RecallNoticeViewSet
 from certs.api.receiving import ReceivedReelViewSet, ReelCheckViewSet
@@ -49,6 +51,8 @@ router.register("maker-records", MakerRecordViewSet, "maker-records")
 router.register("wire-tests", WireTestViewSet, "wire-tests")
 router.register("representatives", RepresentativeViewSet, "representatives")
 router.register("letterheads", LetterheadViewSet, "letterheads")
+router.register("certificates/batches", IssueBatchViewSet, "issue-batches")
+router.register("certificates", OwnPaperViewSet, "own-papers")
 router.register("certificates", CertificateViewSet, "certificates")
 router.register("tags", TagViewSet, "tags")
 router.register("recall-notices", RecallNoticeViewSet, "recall-notices")

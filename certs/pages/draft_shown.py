@@ -3,14 +3,11 @@
 Which things a draft is made from by typing is decided in `drafting`.
 """
 
-from django.conf import settings
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
-from django.utils import timezone
 from django.views.decorators.http import require_POST
 
-from certs.documents.draft_preview import draft_pdf
 from certs.models import Certificate
 from certs.pages.acting import for_claim
 from certs.pages.addresses import page_of
@@ -18,18 +15,14 @@ from certs.pages.certificate_tables import name_of
 from certs.pages.forms.drafts import RewordForm
 from certs.pages.handing_out import shown_at_once
 from certs.pages.rendering import show
-from certs.queries.claims import breaking_test_of, certificate_of
-from certs.queries.letterhead import current_letterhead, logo_of
-from certs.queries.papers_to_issue import Certifiable
-from certs.queries.snapshot import Issuing, build_snapshot
+from certs.queries.claims import certificate_of
+from certs.queries.papers_to_issue import certifiable_of
 from certs.rules.roles import ClaimAct
-from certs.rules.rope_match import NoBasis
 from certs.services.change_draft import change_draft
 from certs.services.own_paper import draft_own
+from certs.services.preview_draft import preview_draft
 from certs.services.wording import wording_of
-from inventory.models import Assembly, CutPiece
-from inventory.pages.acting import deed, done, found, perform, person_of, signed_in, typed
-from inventory.queries.find import find_thing
+from inventory.pages.acting import deed, done, found, perform, signed_in, typed
 from inventory.rules.refusal import Refusal
 
 
@@ -37,7 +30,7 @@ from inventory.rules.refusal import Refusal
 @for_claim(ClaimAct.DRAFT_CERTIFICATE)
 def own_paper(request: HttpRequest, code: str) -> HttpResponse:
     """Draft the paper of one thing from the record, or lead to the draft it has."""
-    thing = found(_certifiable(code))
+    thing = found(certifiable_of(code))
     try:
         draft = draft_own(thing=thing, **deed(request))
     except Refusal as refusal:
@@ -52,21 +45,11 @@ def draft_preview(request: HttpRequest, code: str) -> HttpResponse:
     draft = found(certificate_of(code))
     if draft.state != Certificate.State.DRAFT:
         return redirect("certs:certificate", name_of(draft))
-    head = current_letterhead()
-    now = Issuing(
-        number="",
-        tag_code="",
-        at=timezone.now(),
-        by=person_of(request),
-        issuer=head,
-        origin=settings.PUBLIC_ORIGIN,
-    )
     try:
-        snapshot = build_snapshot(draft, now)
-    except NoBasis as problem:
+        pdf = preview_draft(certificate=draft, **deed(request))
+    except Refusal as problem:
         messages.error(request, problem.message)
         return redirect("certs:certificate", code)
-    pdf = draft_pdf(snapshot, logo=logo_of(head.logo_sha256))
     return shown_at_once(pdf, name=f"{draft.draft_code}.pdf", media_type="application/pdf")
 
 
@@ -85,11 +68,3 @@ def reword(request: HttpRequest, code: str) -> HttpResponse:
     if changed is not None:
         return done(request, f"Draft {code} is worded anew.", "certs:certificate", code)
     return show(request, "certs/reword.html", area="certificates", form=form, name=code)
-
-
-def _certifiable(code: str) -> Certifiable | None:
-    test = breaking_test_of(code)
-    if test is not None:
-        return test
-    thing = find_thing(code)
-    return thing if isinstance(thing, CutPiece | Assembly) else None

@@ -7,6 +7,7 @@ from django.db.models import Q, QuerySet
 
 from certs.models import BreakingTest, Certificate
 from certs.queries.claimable import pieces_of
+from certs.queries.claims import breaking_test_of
 from inventory.models import Assembly, CutPiece, Delivery, Order, Reel
 from inventory.queries.find import Thing, find_thing
 from inventory.rules.refusal import Refusal
@@ -51,6 +52,15 @@ def things_without_paper(code: str) -> list[CutPiece | Assembly]:
         *free.exclude(pk__in=named.values("pk")).select_related("reel").order_by("code"),
         *assemblies.exclude(pk__in=with_paper.values("pk")).order_by("code"),
     ]
+
+
+def certifiable_of(code: str) -> Certifiable | None:
+    """Find what a code names, if it is a thing that a paper may speak of alone."""
+    test = breaking_test_of(code.strip().upper())
+    if test is not None:
+        return test
+    thing = find_thing(code)
+    return thing if isinstance(thing, CutPiece | Assembly) else None
 
 
 def paper_of_its_own(thing: Certifiable) -> Certificate | None:
