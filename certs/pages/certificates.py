@@ -15,7 +15,7 @@ from certs.pages.rendering import allowed_acts, show
 from certs.pages.signed_files import facts_of_signature
 from certs.pages.waiting_list import WaitingRow
 from certs.queries.check_item import CheckItem
-from certs.queries.checklist import checklist
+from certs.queries.checklist import checklist, lacking
 from certs.queries.claim_registers import certificates as listed
 from certs.queries.claims import certificate_of, tag_of_certificate
 from certs.queries.letterhead import current_letterhead
@@ -67,7 +67,7 @@ def certificate(request: HttpRequest, code: str) -> HttpResponse:
         shape=SHAPES[shown.state],
         facts=_facts(shown),
         checks=[_check(item, shown) for item in checks],
-        lacking=sum(not item.is_met for item in checks),
+        lacking=[_check(item, shown) for item in lacking(checks)],
         paper=_paper(request, shown),
         tag=tag_of_certificate(shown),
         replaced_by=getattr(shown, "replaced_by", None),

@@ -75,34 +75,6 @@ def test_a_draft_under_hold_is_not_issued_and_the_page_says_why(as_quality, tabl
     assert Certificate.objects.get().state == "draft"
 
 
-def test_all_ready_drafts_are_issued_and_the_rest_stay(as_quality, tables):
-    ready = given_cut_length_draft(given_certifiable_piece())
-    held = given_documented_reel()
-    lacking = given_cut_length_draft(given_certifiable_piece(reel=held))
-    given_hold(held)
-    answer = as_quality.post(reverse("certs:issue_ready"), follow=True)
-    assert "2 drafts were handed over" in answer.text
-    ready.refresh_from_db()
-    lacking.refresh_from_db()
-    assert (ready.state, lacking.state) == ("issued", "draft")
-
-
-def test_one_draft_is_counted_as_one(as_quality, tables):
-    given_cut_length_draft(given_certifiable_piece())
-    answer = as_quality.post(reverse("certs:issue_ready"), follow=True)
-    assert "1 draft was handed over" in answer.text
-
-
-def test_without_drafts_there_is_nothing_to_issue(as_quality, tables):
-    answer = as_quality.post(reverse("certs:issue_ready"), follow=True)
-    assert "no draft to issue" in answer.text
-
-
-def test_an_auditor_hands_nothing_over(as_auditor, tables):
-    given_cut_length_draft()
-    assert as_auditor.post(reverse("certs:issue_ready")).status_code == 403
-
-
 @pytest.mark.parametrize("act", ["issue", "discard"])
 def test_an_auditor_neither_issues_nor_discards(act, as_auditor, tables):
     draft = given_cut_length_draft()

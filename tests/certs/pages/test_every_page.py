@@ -6,7 +6,7 @@ from tests.clients import client_of
 
 LISTS = [
     "today", "specifications", "tests", "proof_tests", "wire_tests", "maker_records",
-    "certificates",
+    "certificates", "issue_batches",
     "decision_rules", "what_if", "force_to_show",
     "representatives", "trace", "recall", "around", "affected_papers", "site_reports",
     "recall_notices", "letterhead",
@@ -18,7 +18,7 @@ PAGES = {
 }  # fmt: skip
 ASKS = {
     "receive_reel": None, "record_breaking": None, "record_proof": None, "record_wires": None,
-    "draft_cut_length": None,
+    "draft_cut_length": None, "draft_several": None,
     "draft_assembly": None, "draft_breaking": None, "labels": None, "add_agreed": None,
     "choose_rule": None,
     "correct": "certificate", "withdraw": "certificate", "revoke_tag": "tag",
