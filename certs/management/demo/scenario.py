@@ -13,6 +13,7 @@ from certs.management.demo import (
     goods_in,
     handling,
     incidents,
+    letterhead,
     measuring,
     other_uses,
     paperwork,
@@ -58,7 +59,9 @@ def play(*, password: str) -> Stage:
 def _open_the_house(stage: Stage, *, password: str) -> None:
     cast.hire(stage, password=password)
     cast.make_keys(stage)
+    letterhead.set_the_letterhead(stage)
     cast.register_firms(stage)
+    letterhead.write_in_german(stage, "sundelow")
     cast.appoint_representatives(stage)
     bench.set_up_machines(stage)
     goods_in.record_heats(stage)
