@@ -29,6 +29,16 @@ from inventory.pages.rendering import show_list
 from inventory.pages.table import Cell, Column, Line, Table, build_table
 from inventory.rules.as_given import beside
 
+# What the rules read as names, in words.
+_WORDS = {
+    "one_leg": "one leg",
+    "two_legs": "two legs",
+    "three_legs": "three legs",
+    "four_legs": "four legs",
+    "endless_choke": "endless, in choke hitch",
+    "from_vertical": "from the vertical",
+}
+
 
 @signed_in
 def specifications(request: HttpRequest) -> HttpResponse:
@@ -107,7 +117,7 @@ def _value(row: TableRow, column: ShownColumn) -> Cell:
         return Cell("; ".join(f"{symbol} {limit}" for symbol, limit in value.items()))
     unit = getattr(row, column.unit_field) if column.unit_field else ""
     notes = [str(getattr(row, name)) for name in column.note_fields]
-    text = f"{value} {unit}".strip() if value else ""
+    text = f"{_WORDS.get(value, value)} {unit}".strip() if value else ""
     return Cell(text, note=", ".join(note for note in notes if note))
 
 

@@ -25,7 +25,15 @@ def test_a_paper_is_numbered_by_the_day_of_the_house(
     person = Person.objects.get(pk=as_quality.session["_auth_user_id"])
     Preference.objects.create(person=person, units="us", time_zone=zone)
     monkeypatch.setattr(timezone, "now", lambda: at)
+    # The session of today has ended by then.
+    as_quality.force_login(person)
     as_quality.post(f"/certificates/{draft.draft_code}/issue/", {})
     paper = Certificate.objects.get(pk=draft.pk)
     assert f"-{at.year}-" in str(paper.number)
     assert " ft" not in paper.snapshot
+
+
+def test_keys_of_the_tables_are_told_in_words(as_quality, tables):
+    text = as_quality.get("/tables/sling-leg-factors/").text
+    assert "from the vertical" in text
+    assert "from_vertical" not in text
