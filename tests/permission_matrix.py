@@ -323,7 +323,6 @@ GET     /api/journal/checkpoint/                             all
 GET     /api/journal/consistency/                            all
 GET     /api/letterheads/                                    all
 POST    /api/letterheads/                                    K
-GET     /api/letterheads/{id}/                               all
 GET     /api/machines/                                       all
 POST    /api/machines/                                       Q K
 GET     /api/machines/{code}/                                all

@@ -103,6 +103,7 @@ class CertificatesAsked(serializers.Serializer[Any]):
 class CertificateAnswer(serializers.ModelSerializer[Certificate]):
     """A certificate: a draft, or issued and frozen. Its number is given when it is issued."""
 
+    language = serializers.CharField()
     customer = Code(allow_null=True)
     assembly = Code(allow_null=True)
     breaking_test = Code(allow_null=True)

@@ -4,11 +4,12 @@ from typing import Any
 
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
+from rest_framework.mixins import ListModelMixin
 from rest_framework.parsers import FormParser, JSONParser, MultiPartParser
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from certs.api.register import ClaimRegister
+from certs.api.register import SignedForClaims
 from certs.documents.logo import MAX_LOGO_BYTES
 from certs.models import Letterhead
 from certs.queries.letterhead import last_letterhead, letterheads
@@ -37,7 +38,6 @@ class LetterheadAnswer(serializers.ModelSerializer[Letterhead]):
     class Meta:
         model = Letterhead
         fields = [
-            "id",
             "name",
             "address",
             "contact",
@@ -48,14 +48,12 @@ class LetterheadAnswer(serializers.ModelSerializer[Letterhead]):
         ]
 
 
-class LetterheadViewSet(ClaimRegister[Letterhead]):
+class LetterheadViewSet(ListModelMixin, SignedForClaims[Letterhead]):
     """The heads of papers, the latest first."""
 
     queryset = letterheads()
     serializer_class = LetterheadAnswer
     parser_classes = (JSONParser, MultiPartParser, FormParser)
-    lookup_field = "pk"
-    lookup_value_regex = "[0-9]{1,9}"
     acts = {"create": ClaimAct.SET_LETTERHEAD}
 
     @extend_schema(request=LetterheadAsked, responses={201: LetterheadAnswer})

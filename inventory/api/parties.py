@@ -41,6 +41,8 @@ class PartiesAsked(serializers.Serializer[Any]):
 class PartyAnswer(serializers.ModelSerializer[Party]):
     """A firm on record."""
 
+    language = serializers.CharField()
+
     class Meta:
         model = Party
         fields = ["code", "kind", "name", "address", "language", "registered_at"]

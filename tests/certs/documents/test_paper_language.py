@@ -42,7 +42,7 @@ def snapshots(tables):
     drafts = [
         given_cut_length_draft(),
         given_assembly_draft(assembly, first_validator=given_representative()),
-        given_breaking_draft(given_breaking_test(sample=sample)),
+        given_breaking_draft(given_breaking_test(sample=sample, peak_n=110_000)),
     ]
     return [json.loads(issued(draft).snapshot) for draft in drafts]
 
