@@ -16,12 +16,12 @@ from certs.documents.decision_told import tell_decision
 from certs.documents.derivation_list import DerivationList
 from certs.documents.load_curve import describe_curve, draw_load_curve
 from certs.documents.paper import Enclosure, print_paper
+from certs.documents.paper_code import check_address, code_drawn
 from certs.documents.paper_ends import alike_ends
 from certs.documents.paper_head import paper_head
 from certs.documents.paper_words import speaking
 from certs.documents.piece_groups import piece_groups
 from certs.rules.field_codes import FOOTNOTE
-from inventory.documents.qr import draw_qr
 from inventory.documents.reel_map import describe_reel, draw_reel_map
 from inventory.documents.reel_stretches import MapHeat, MapKind, MapStretch
 from inventory.documents.svg import image_source
@@ -107,11 +107,11 @@ def _framed(snapshot: Snapshot, *, logo: bytes) -> dict[str, Any]:
         "paper": snapshot,
         "head": paper_head(snapshot["issuer"], logo=logo),
         "keys": keys,
-        "check_address": _check_address(tag["address"]),
+        "check_address": check_address(tag["address"]),
         "is_evaluation": bool(keys and keys["is_evaluation"]),
         "caution_columns": _columns(snapshot["cautions"]),
         "issued_at": datetime.fromisoformat(snapshot["issued_at"]),
-        "qr": _qr(tag["address"], title=f"Code of certificate {snapshot['number']}"),
+        "qr": code_drawn(tag["address"], title=f"Code of certificate {snapshot['number']}"),
         "tag_code": grouped(tag["code"]),
         "codes_footnote": FOOTNOTE,
     }
@@ -147,16 +147,6 @@ def _told(snapshot: Snapshot) -> dict[str, Any]:
         "maps": [_map(facts) for facts in snapshot["reel_maps"]],
         "curves": [_curve(test) for test in _logged(snapshot)],
     }
-
-
-def _qr(address: str, *, title: str) -> str:
-    """Draw the code of a paper; a draft has none, so that nothing on it can be scanned."""
-    return draw_qr(address, title=title).drawing if address else ""
-
-
-def _check_address(tag_address: str) -> str:
-    """Say where a paper is checked: at the house that its tag leads to."""
-    return f"{tag_address.rpartition('/T/')[0].lower()}/check"
 
 
 def _columns(lines: Sequence[str]) -> tuple[Sequence[str], Sequence[str]]:
