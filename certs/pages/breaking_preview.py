@@ -1,6 +1,6 @@
 """Decides how a breaking-force test is shown before it is recorded; nothing is kept."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -126,7 +126,7 @@ def _asked(given: dict[str, Any]) -> BreakAsked:
 
 def _figure(readings: LoadLog, seen: JudgedBreak) -> ForceFigure:
     loading = seen.measured.loading
-    told = loading.as_json() if loading else {}
+    told: Mapping[str, Any] = loading.as_json() if loading else {}
     marked, peak = told.get("marked_ms"), told.get("peak_ms")
     marks = CurveMarks(
         target_n=seen.required_n,

@@ -71,7 +71,9 @@ def _measured(form: ProofTestForm, readings: LoadLog, *why: Refusal) -> Preview:
     """Show what the log alone says, while nobody said yet what it is held against."""
     found = analyse(readings.samples)
     plateau = found.plateau
-    hold = plateau and (plateau.start_s, plateau.end_s, float(max(plateau.lowest_n, 0)))
+    hold = None
+    if plateau is not None:
+        hold = (plateau.start_s, plateau.end_s, float(max(plateau.lowest_n, 0)))
     marks = CurveMarks(plateau=hold)
     return Preview(
         said=f"Log read: peak {format_kn(found.peak_n)}. The verdict waits for the rest.",

@@ -6,6 +6,8 @@ from inventory.documents.svg import INK, PAPER, RULE, SOFT, Drawing, Spoken, dra
 from inventory.documents.tag_label import code_corner_um, words_room
 from inventory.rules.label_stock import QUIET_MODULES, LabelStock
 
+Look = dict[str, str | float]
+
 _UNITS_A_MM = 2.1
 _WIDEST = 215.0
 _FEWEST, _LINES = 2, 5
@@ -48,10 +50,10 @@ def _code(stock: LabelStock, *, modules: int, scale: float) -> Iterator[str]:
         corner_x, corner_y = x + column * (side - mark), y + row * (side - mark)
         yield _box(corner_x, corner_y, mark, mark, look={"class": "draw-ink", "fill": INK})
         inner = mark - 2 * module
-        ring = {"class": "draw-paper", "fill": PAPER}
+        ring: Look = {"class": "draw-paper", "fill": PAPER}
         yield _box(corner_x + module, corner_y + module, inner, inner, look=ring)
         heart = mark - 4 * module
-        ink = {"class": "draw-ink", "fill": INK}
+        ink: Look = {"class": "draw-ink", "fill": INK}
         yield _box(corner_x + 2 * module, corner_y + 2 * module, heart, heart, look=ink)
 
 
@@ -66,9 +68,9 @@ def _words(stock: LabelStock, *, scale: float) -> Iterator[str]:
     for line in range(lines):
         thick = pitch * (0.6 if line == 0 else 0.3)
         share = (0.55, 0.9, 0.5, 1.0, 0.8)[line]
-        look: dict[str, str | float] = {"class": "draw-soft", "fill": SOFT}
+        look: Look = {"class": "draw-soft", "fill": SOFT}
         yield _box(left, top + line * pitch, width * share, thick, look=look)
 
 
-def _box(x: float, y: float, width: float, height: float, *, look: dict[str, str | float]) -> str:
+def _box(x: float, y: float, width: float, height: float, *, look: Look) -> str:
     return element("rect", {**look, "x": x, "y": y, "width": width, "height": height})

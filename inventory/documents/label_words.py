@@ -93,8 +93,13 @@ def _sizes(said: Said, *, width: float) -> Iterator[tuple[SetLine, ...]]:
 def _words(room: Room, lines: tuple[SetLine, ...], *, is_centred: bool) -> Words:
     spare = room.height_um - round(_height(lines) * UM_PER_POINT)
     top = room.top_um + (0 if is_centred else max(spare, 0) // 2)
-    box = (room.left_um, top, room.width_um)
-    return Words(*(f"{um / 1000:.3f}" for um in box), is_centred=is_centred, lines=lines)
+    return Words(
+        left=f"{room.left_um / 1000:.3f}",
+        top=f"{top / 1000:.3f}",
+        width=f"{room.width_um / 1000:.3f}",
+        is_centred=is_centred,
+        lines=lines,
+    )
 
 
 def _shortened(said: Said) -> Said:

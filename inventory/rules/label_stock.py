@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
-from typing import Final
+from typing import Final, Required, TypedDict, Unpack
 
 from inventory.rules.refusal import Refusal
 
@@ -100,11 +100,23 @@ class CodeOnStock:
         return self.module_um >= LEAST_MODULE_UM
 
 
-def _a4(name: str, use: str, **grid: int) -> LabelStock:
+class _Grid(TypedDict, total=False):
+    """The labels of a sheet, lengths in µm."""
+
+    width_um: Required[int]
+    height_um: Required[int]
+    code_um: Required[int]
+    columns: int
+    rows: int
+    gap_x_um: int
+    gap_y_um: int
+
+
+def _a4(name: str, use: str, **grid: Unpack[_Grid]) -> LabelStock:
     return LabelStock(name, use, page_width_um=210_000, page_height_um=297_000, **grid)
 
 
-def _letter(name: str, use: str, **grid: int) -> LabelStock:
+def _letter(name: str, use: str, **grid: Unpack[_Grid]) -> LabelStock:
     return LabelStock(name, use, page_width_um=215_900, page_height_um=279_400, **grid)
 
 
