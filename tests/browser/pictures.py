@@ -73,7 +73,7 @@ def tour(
 def row_of(shot: Shot, found: Surveyed, complaints: list[str]) -> dict[str, Any]:
     """Tell of a page what the survey found; what a missing page complains of is expected."""
     silent = shot.name in {"tag-unknown", "not-found", "trace-nothing"}
-    return {"name": shot.name, **asdict(found), "complaints": [] if silent else complaints}
+    return {"name": shot.name, **asdict(found), "complaints": [] if silent else list(complaints)}
 
 
 def is_poor(row: dict[str, Any]) -> bool:
