@@ -11,23 +11,17 @@ from typing import Any
 
 from django.template.loader import render_to_string
 
-from certs.documents.curve_marks import marks_of
 from certs.documents.decision_told import tell_decision
 from certs.documents.derivation_list import DerivationList
-from certs.documents.load_curve import describe_curve, draw_load_curve
 from certs.documents.paper import Enclosure, print_paper
 from certs.documents.paper_code import check_address, code_drawn
+from certs.documents.paper_drawings import force_curves, reel_maps
 from certs.documents.paper_ends import alike_ends
 from certs.documents.paper_head import paper_head
 from certs.documents.paper_words import speaking
 from certs.documents.piece_groups import piece_groups
 from certs.rules.field_codes import FOOTNOTE
-from inventory.documents.reel_map import describe_reel, draw_reel_map
-from inventory.documents.reel_stretches import MapHeat, MapKind, MapStretch
-from inventory.documents.svg import image_source
 from inventory.rules.tag_code import grouped
-
-MAP_WIDTH = 720
 
 Snapshot = Mapping[str, Any]
 """A certificate's snapshot as parsed JSON; its shape is made by `certs.queries.snapshot`."""
@@ -144,8 +138,8 @@ def _told(snapshot: Snapshot) -> dict[str, Any]:
         "receiving": snapshot.get("receiving", []),
         "assembly": assembly,
         "derivations": derivations,
-        "maps": [_map(facts) for facts in snapshot["reel_maps"]],
-        "curves": [_curve(test) for test in _logged(snapshot)],
+        "maps": reel_maps(snapshot),
+        "curves": force_curves(snapshot),
     }
 
 
@@ -205,42 +199,3 @@ def _decided(test: Mapping[str, Any]) -> dict[str, Any]:
     """Put the words of its decision beside a test; papers of earlier days hold none."""
     told = tell_decision(decision=test.get("decision", {}), uncertainty=test.get("uncertainty", {}))
     return {**test, "decision_told": told}
-
-
-def _map(facts: Mapping[str, Any]) -> dict[str, object]:
-    """Draw a mill's reel with this paper's metres lit."""
-    lit = [
-        MapStretch(piece["from_mm"], piece["to_mm"], MapKind.SUPPLY, piece["label"], is_lit=True)
-        for piece in facts["lit"]
-    ]
-    other = [
-        MapStretch(part["from_mm"], part["to_mm"], MapKind(part["kind"]), "")
-        for part in facts["other"]
-    ]
-    heats = [MapHeat(h["from_mm"], h["to_mm"], h["number"]) for h in facts["heats"]]
-    stretches = sorted([*lit, *other], key=lambda s: s.from_mm)
-    drawing = draw_reel_map(
-        length_mm=facts["length_mm"], stretches=stretches, heats=heats, width=MAP_WIDTH
-    )
-    return {
-        "reel": facts["reel"],
-        "image": image_source(drawing),
-        "words": describe_reel(length_mm=facts["length_mm"], pieces=stretches),
-    }
-
-
-def _logged(snapshot: Snapshot) -> Sequence[Mapping[str, Any]]:
-    tests = [*snapshot["proof_tests"], *snapshot["breaking_tests"]]
-    return [test for test in tests if test["curve"]]
-
-
-def _curve(test: Mapping[str, Any]) -> dict[str, object]:
-    """Draw a force log; the curve holds whole milliseconds and newtons."""
-    marks = marks_of(test)
-    samples = [(ms / 1000, float(force_n)) for ms, force_n in test["curve"]]
-    drawing = draw_load_curve(samples=samples, marks=marks, width=MAP_WIDTH, height=230)
-    return {
-        "code": test["code"],
-        "image": image_source(drawing),
-        "words": describe_curve(samples=samples, marks=marks),
-    }

@@ -35,7 +35,7 @@ class LetterheadForm(Ask):
         help_text="In the words of the body that gave it, with number and scope. It is printed as"
         " it stands, and not checked; claim nothing that its scope does not name.",
     )
-    logo_sent = forms.FileField(
+    logo = forms.FileField(
         required=False,
         label="Logo",
         widget=forms.FileInput({"accept": "image/png,image/jpeg"}),
@@ -54,13 +54,9 @@ class LetterheadForm(Ask):
     def values(self) -> dict[str, Any]:
         """What was read, as the service asks for it."""
         read = dict(self.cleaned_data)
-        sent = read.pop("logo_sent")
+        sent = read.pop("logo")
         drops = read.pop("drops_logo", False)
         kept = self._last.logo if self._last and not drops else None
         # One byte more than is allowed tells a file that is too large.
         content = sent.read(MAX_LOGO_BYTES + 1) if sent else b""
         return {"head": HeadAsked(**read, logo=kept, logo_sent=content)}
-
-    def add_error(self, field: str | None, error: Any) -> None:  # noqa: ANN401 -- Django’s own signature
-        """Show what is wrong with the logo beside its field."""
-        super().add_error("logo_sent" if field == "logo" else field, error)

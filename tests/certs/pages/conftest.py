@@ -40,7 +40,7 @@ def plain_paper(monkeypatch) -> None:
     """Issue a blank page for the certificate: rendering is slow, and is tested with documents."""
     monkeypatch.setattr(
         "certs.services.print_certificate.certificate_pdf",
-        lambda _snapshot, *, canonical, credential, logo: pdf_bytes(canonical + credential),
+        lambda _snapshot, *, canonical, credential, **_: pdf_bytes(canonical + credential),
     )
 
 

@@ -35,7 +35,7 @@ DUE = MOMENT + STAMPER_LASTS - timedelta(days=125)
 def plain_paper(monkeypatch):
     monkeypatch.setattr(
         "certs.services.print_certificate.certificate_pdf",
-        lambda _snapshot, *, canonical, credential, logo: pdf_bytes(canonical + credential),
+        lambda _snapshot, *, canonical, credential, **_: pdf_bytes(canonical + credential),
     )
 
 

@@ -1,3 +1,5 @@
+import json
+
 import pytest
 from django.urls import reverse
 
@@ -20,7 +22,8 @@ def test_the_language_of_a_customers_papers_is_changed_and_listed(as_quality):
     assert "are written in Polski from now on" in answer.text
     assert f'href="{page(party)}"' in answer.text
     entry = JournalEntry.objects.get(act="change_party")
-    assert (entry.subject, entry.detail) == (party.code, {"language": "pl"})
+    assert entry.subject == party.code
+    assert json.loads(entry.canonical)["detail"] == {"language": "pl"}
 
 
 def test_a_language_that_no_paper_is_set_in_is_not_offered(as_quality):
