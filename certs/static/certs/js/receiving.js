@@ -1,8 +1,6 @@
 // Receiving a reel: takes a mill document dropped anywhere on the page into its field, and says so
 // when the form could not be sent. Everything typed stays where it is.
 (() => {
-  // A size that somebody pulled a field to is no style of ours to copy; the policy forbids it.
-  htmx.config.attributesToSettle = ["class"];
   const zone = () => document.getElementById("document-zone");
   const carriesFile = (event) => event.dataTransfer && [...event.dataTransfer.types].includes("Files");
 
