@@ -4,7 +4,7 @@ Which things a draft is made from by typing is decided in `drafting`.
 """
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
@@ -30,7 +30,9 @@ from inventory.rules.refusal import Refusal
 @for_claim(ClaimAct.DRAFT_CERTIFICATE)
 def own_paper(request: HttpRequest, code: str) -> HttpResponse:
     """Draft the paper of one thing from the record, or lead to the draft it has."""
-    thing = found(certifiable_of(code))
+    thing = certifiable_of(code)
+    if thing is None:
+        raise Http404
     try:
         draft = draft_own(thing=thing, **deed(request))
     except Refusal as refusal:

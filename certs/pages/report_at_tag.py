@@ -4,6 +4,8 @@ The address of the page leads here, so it is checked that the form was ours (CSR
 that this page alone sets among the public ones. How often one address may report is limited.
 """
 
+from typing import Any
+
 from django.http import HttpRequest, HttpResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import redirect
@@ -70,7 +72,7 @@ def report_receipt(request: HttpRequest, text: str, code: str) -> HttpResponse:
     )
 
 
-def _item(answer: TagAnswer) -> dict[str, object]:
+def _item(answer: TagAnswer) -> dict[str, Any]:
     """Name the item that is reported, so that nobody reports another."""
     shown = answer.identity[:MOST_PIECES]
     return {

@@ -30,9 +30,9 @@ _LONGEST_CODE: Final = 40
 _COPY_KEPT_S: Final = 3600
 
 
+@csp_update({"script-src": NONCE, "worker-src": SELF})  # type: ignore[arg-type] -- it knows no view that takes a code
 @limited("tag", says=wait_on_site)
 @require_safe
-@csp_update({"script-src": NONCE, "worker-src": SELF})
 @spoken
 def tag(request: HttpRequest, text: str) -> HttpResponse:
     """Whether it is good now, what it may carry, what to mind, its papers, whom to tell."""

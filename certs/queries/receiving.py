@@ -155,7 +155,7 @@ def _declared_force(reel: Reel) -> Derived | Gap:
 
 def _basis(reel: Reel) -> StrengthBasis | None:
     """Give the basis that was named; for a reel that is not on record yet nobody can have."""
-    return named_basis(reel) if reel.pk is not None else None
+    return named_basis(reel) if reel.pk else None
 
 
 def _basis_force(reel: Reel) -> Derived | Gap:

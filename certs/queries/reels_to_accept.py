@@ -5,6 +5,7 @@ What a check found is decided when it is made; how a basis is named, on the page
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 from django.db.models import Case, Exists, OuterRef, Q, QuerySet, Subquery, Value, When
 
@@ -46,8 +47,11 @@ def reels_to_accept() -> QuerySet[Reel]:
     return waits.annotate(rank=rank).select_related("mill").order_by("rank", "id")
 
 
-def with_their_checks(reels: Iterable[Reel]) -> list[ReelToAccept]:
-    """Tell of each of these reels what is to be done, in one query more."""
+def with_their_checks(reels: Iterable[Any]) -> list[ReelToAccept]:
+    """Tell of each of these reels, as `reels_to_accept` gives them, what is to be done.
+
+    One query more, however many they are.
+    """
     listed = list(reels)
     known = ReceivingCheck.objects.select_related("hold").in_bulk(
         [reel.last_check for reel in listed if reel.last_check]

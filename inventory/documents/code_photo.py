@@ -15,6 +15,7 @@ from inventory.documents.photograph import upright_picture
 _SIDES: Final = (1600, 4096, 800, 400)
 # A QR with error correction at its most holds far less; more is no code of a label.
 LONGEST_TEXT: Final = 500
+_SOUGHT: Final = zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode)
 
 
 def read_code_from_photo(sent: bytes) -> str | None:
@@ -42,7 +43,7 @@ def read_code_from_photo(sent: bytes) -> str | None:
 def _read(picture: Image.Image) -> str | None:
     found = [
         code
-        for code in zxingcpp.read_barcodes(picture, formats=zxingcpp.BarcodeFormat.QRCode)
+        for code in zxingcpp.read_barcodes(picture, formats=_SOUGHT)
         if 0 < len(code.text) <= LONGEST_TEXT
     ]
     return max(found, key=_area).text if found else None

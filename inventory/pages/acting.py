@@ -96,7 +96,8 @@ def for_act(act: Act, *, is_read_by_all: bool = False) -> Callable[[View[P]], Vi
                 raise PermissionDenied
             return view(request, *args, **kwargs)
 
-        return cast("View[P]", login_required(require_http_methods(TAKEN)(as_they_read(guarded))))
+        reading = as_they_read(cast("View[P]", guarded))
+        return login_required(require_http_methods(TAKEN)(reading))
 
     return decorate
 

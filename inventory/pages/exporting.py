@@ -117,8 +117,9 @@ def _lines(rows: Rows, table: MakeTable, reading: Reading) -> Iterator[Sequence[
 
 
 def _parts(rows: Rows) -> Iterator[list[Any]]:
-    is_read = isinstance(rows, QuerySet)
-    found: Iterable[Any] = rows.iterator(chunk_size=_ROWS_AT_ONCE) if is_read else rows
+    found: Iterable[Any] = rows
+    if isinstance(rows, QuerySet):
+        found = rows.iterator(chunk_size=_ROWS_AT_ONCE)
     left = iter(found)
     while part := list(islice(left, _ROWS_AT_ONCE)):
         yield part

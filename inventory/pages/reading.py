@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, tzinfo
 from decimal import Decimal
 from functools import wraps
-from typing import Concatenate, ParamSpec
+from typing import Concatenate, ParamSpec, cast
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from django import template
@@ -82,7 +82,7 @@ def as_they_read(view: View[P]) -> View[P]:
         with read_as(reading_of(request.user)):
             return view(request, *args, **kwargs)
 
-    return written
+    return cast("View[P]", written)
 
 
 def present_zone() -> tzinfo:

@@ -1,18 +1,27 @@
 """Decides how an instant is typed: date and time in the zone of the one who types it."""
 
-from typing import Any, Unpack
+from typing import Any, TypedDict, Unpack
 
 from django import forms
 from django.utils import timezone
 
-from inventory.pages.forms.words import FieldWords
 from inventory.pages.reading import present_zone
+
+
+class MomentWords(TypedDict, total=False):
+    """What an instant's field may be told; it has no length."""
+
+    required: bool
+    label: str
+    help_text: str
+    initial: object
+    widget: forms.Widget
 
 
 class MomentField(forms.DateTimeField):
     """A date and a time in the reader's zone, read into an instant."""
 
-    def __init__(self, **words: Unpack[FieldWords]) -> None:
+    def __init__(self, **words: Unpack[MomentWords]) -> None:
         """Ask for minutes, as the browser does."""
         words.setdefault(
             "widget", forms.DateTimeInput({"type": "datetime-local"}, "%Y-%m-%dT%H:%M")
