@@ -30,7 +30,8 @@ _LONGEST_CODE: Final = 40
 _COPY_KEPT_S: Final = 3600
 
 
-@csp_update({"script-src": NONCE, "worker-src": SELF})  # type: ignore[arg-type] -- it knows no view that takes a code
+# The decorator is typed for views that take no code.
+@csp_update({"script-src": NONCE, "worker-src": SELF})  # type: ignore[arg-type]
 @limited("tag", says=wait_on_site)
 @require_safe
 @spoken
