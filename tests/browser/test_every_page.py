@@ -33,8 +33,8 @@ NO_PAGES = {
 }  # fmt: skip
 # A page of text and its drawings; the heaviest is the story of a heat, with every piece in it.
 MOST_HTML = 250_000
-# Style, typeface in its cuts, mark, script.
-MOST_ASKED = 10
+# Styles and scripts of the page, typeface in its cuts, mark; kept by the browser from then on.
+MOST_ASKED = 16
 # The limit within which a page's stability is called good (Core Web Vitals), from memory.
 MOST_SHIFTED = 0.1
 
