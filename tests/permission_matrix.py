@@ -64,6 +64,7 @@ GET     /certificates/                                       all
 GET     /certificates/<str:code>/                            all
 GET     /certificates/<str:code>/correct/                    Q
 POST    /certificates/<str:code>/correct/                    Q
+GET     /certificates/<str:code>/discard/                    Q
 POST    /certificates/<str:code>/discard/                    Q
 POST    /certificates/<str:code>/issue/                      Q
 GET     /certificates/<str:code>/withdraw/                   Q

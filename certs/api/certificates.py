@@ -30,6 +30,7 @@ from certs.queries.issue_entry import issue_entry
 from certs.rules.roles import ClaimAct
 from certs.services import drafts
 from certs.services.issue import issue_certificate
+from certs.services.signing_trouble import signing_trouble
 from certs.services.withdraw import withdraw_certificate
 from inventory.api.acting import deed, kept, made, read
 from inventory.api.fields import ReasonAsked
@@ -96,7 +97,8 @@ class CertificateViewSet(ClaimRegister[Certificate]):
     @action(detail=True, pagination_class=None)
     def checklist(self, request: Request, code: str) -> Response:
         """Tell what must be so before it may be issued today, met or not."""
-        items = checklist(self.get_object(), on=timezone.localdate(deed(request)["at"]))
+        today = timezone.localdate(deed(request)["at"])
+        items = checklist(self.get_object(), on=today, key_trouble=signing_trouble())
         return Response(CheckItemAnswer(items, many=True).data)
 
     @extend_schema(request=None, responses=CertificateAnswer)

@@ -21,6 +21,7 @@ from certs.queries.claims import certificate_of, tag_of_certificate
 from certs.queries.letterhead import current_letterhead
 from certs.queries.snapshot import Issuing, build_snapshot
 from certs.rules.rope_match import NoBasis
+from certs.services.signing_trouble import signing_trouble
 from inventory.pages.acting import found, person_of, signed_in
 from inventory.pages.facts import Fact, told
 from inventory.pages.reading import day
@@ -57,7 +58,7 @@ def certificate(request: HttpRequest, code: str) -> HttpResponse:
     """One certificate: what it says or will say, what it lacks, and what may be done with it."""
     shown = found(certificate_of(code))
     is_draft = shown.state == Certificate.State.DRAFT
-    checks = checklist(shown, on=timezone.localdate()) if is_draft else []
+    checks = _checks(shown) if is_draft else []
     return show(
         request,
         "certs/certificate.html",
@@ -86,6 +87,10 @@ def certificate_json(_request: HttpRequest, number: str) -> HttpResponse:
     issued = found(certificate_of(number))
     text = found(issued.snapshot or None)
     return attached(text.encode(), name=f"{issued.number}.json", media_type="application/json")
+
+
+def _checks(draft: Certificate) -> list[CheckItem]:
+    return checklist(draft, on=timezone.localdate(), key_trouble=signing_trouble())
 
 
 def _paper(request: HttpRequest, shown: Certificate) -> PaperTold:

@@ -1,6 +1,6 @@
 """Decides how drafts, and things without a paper, are offered for many to be chosen at once."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -8,6 +8,7 @@ from certs.models import Certificate
 from certs.pages.addresses import page_of
 from certs.pages.mending import mend_at
 from certs.queries.checklist import checklist, lacking
+from certs.queries.papers_to_issue import codes_of_pieces
 from inventory.models import Assembly, CutPiece
 from inventory.pages.reading import shown_metres
 
@@ -45,16 +46,19 @@ class OfferedThing:
     href: str
 
 
-def offered_drafts(drafts: Iterable[Certificate], *, on: date) -> list[OfferedDraft]:
+def offered_drafts(
+    drafts: Sequence[Certificate], *, on: date, key_trouble: str = ""
+) -> list[OfferedDraft]:
     """Hold each draft against the record of a day. Some thirty queries a draft."""
+    codes = codes_of_pieces(drafts)
     return [
         OfferedDraft(
             code=draft.draft_code,
-            what=_what(draft),
+            what=what_it_is_of(draft, piece_codes=codes[draft.pk]),
             customer=draft.customer.name if draft.customer else "nobody named",
             lacks=tuple(
                 Lack(item.name, item.text, mend_at(item, draft))
-                for item in lacking(checklist(draft, on=on))
+                for item in lacking(checklist(draft, on=on, key_trouble=key_trouble))
             ),
         )
         for draft in drafts
@@ -66,16 +70,15 @@ def offered_things(things: Sequence[CutPiece | Assembly]) -> list[OfferedThing]:
     return [OfferedThing(thing.code, _thing(thing), page_of(thing.code)) for thing in things]
 
 
-def _what(draft: Certificate) -> str:
+def what_it_is_of(draft: Certificate, *, piece_codes: Sequence[str]) -> str:
+    """Say what a draft is and of which thing, in a few words."""
     if draft.assembly:
         return f"{draft.get_document_kind_display()}, {draft.assembly.code}"
     if draft.breaking_test:
         return f"{draft.get_document_kind_display()}, {draft.breaking_test.code}"
-    ties = draft.piece_ties.select_related("piece").order_by("position")
-    codes = [tie.piece.code for tie in ties]
-    if len(codes) == 1:
-        return f"{draft.get_kind_display()}, {codes[0]}"
-    return f"{draft.get_kind_display()}, {len(codes)} pieces from {codes[0]}"
+    if len(piece_codes) == 1:
+        return f"{draft.get_kind_display()}, {piece_codes[0]}"
+    return f"{draft.get_kind_display()}, {len(piece_codes)} pieces from {piece_codes[0]}"
 
 
 def _thing(thing: CutPiece | Assembly) -> str:

@@ -17,6 +17,7 @@ from certs.queries.papers_to_issue import drafts_to_issue, things_without_paper
 from certs.rules.roles import ClaimAct
 from certs.services.issue_batch import start_batch
 from certs.services.own_paper import draft_each
+from certs.services.signing_trouble import signing_trouble
 from certs.tasks.issue_many import issue_many
 from inventory.models import Assembly, CutPiece
 from inventory.pages.acting import deed, done, perform, person_of, typed
@@ -45,7 +46,9 @@ def issue_several(request: HttpRequest) -> HttpResponse:
         source=source,
         page=page,
         query=f"of={source.code}&" if source.code else "",
-        offered=offered_drafts(list(page.object_list), on=timezone.localdate()),
+        offered=offered_drafts(
+            list(page.object_list), on=timezone.localdate(), key_trouble=signing_trouble()
+        ),
     )
 
 

@@ -34,7 +34,7 @@ _NEED_REPRESENTATIVE = {
 }
 
 
-def checklist(certificate: Certificate, *, on: date) -> list[CheckItem]:
+def checklist(certificate: Certificate, *, on: date, key_trouble: str = "") -> list[CheckItem]:
     """List what must be so before this draft may be issued on a day, met or not."""
     subject = subject_of(certificate)
     decision = decide_for(certificate, traces=subject.traces, on=on)
@@ -50,7 +50,7 @@ def checklist(certificate: Certificate, *, on: date) -> list[CheckItem]:
         *_holds(certificate, subject),
         *_tests(certificate),
         *_correction(certificate),
-        *key_items(),
+        *key_items(trouble=key_trouble),
     ]
 
 

@@ -3,9 +3,11 @@
 A thing has a paper while a draft or a certificate in force names it.
 """
 
+from collections.abc import Iterable, Mapping
+
 from django.db.models import Q, QuerySet
 
-from certs.models import BreakingTest, Certificate
+from certs.models import BreakingTest, Certificate, CertificatePiece
 from certs.queries.claimable import pieces_of
 from certs.queries.claims import breaking_test_of
 from inventory.models import Assembly, CutPiece, Delivery, Order, Reel
@@ -31,6 +33,15 @@ def drafts_to_issue(code: str = "") -> QuerySet[Certificate]:
         pk__in=Certificate.objects.filter(piece_ties__piece__in=pieces.values("pk")).values("pk")
     )
     return drafts.filter(named).order_by("id")
+
+
+def codes_of_pieces(drafts: Iterable[Certificate]) -> Mapping[int, list[str]]:
+    """Give the codes of the pieces of each of these, by its key, as they are listed on it."""
+    codes: dict[int, list[str]] = {draft.pk: [] for draft in drafts}
+    ties = CertificatePiece.objects.filter(certificate__in=codes).order_by("position")
+    for pk, code in ties.values_list("certificate", "piece__code"):
+        codes[pk].append(code)
+    return codes
 
 
 def things_without_paper(code: str) -> list[CutPiece | Assembly]:

@@ -97,6 +97,7 @@ SIGNED_IN = (
     Shot("certificates", "/certificates/"),
     Shot("certificate", "/certificates/AT-2026-00001/"),
     Shot("draft", "/certificates/CD-00030/"),
+    Shot("draft-discard", "/certificates/CD-00030/discard/"),
     Shot("draft-cut-length", "/certificates/draft/cut-length/?taken_from=R-00001"),
     Shot("representatives", "/representatives/"),
     Shot("labels", "/labels/"),

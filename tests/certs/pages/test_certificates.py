@@ -82,16 +82,38 @@ def test_an_auditor_neither_issues_nor_discards(act, as_auditor, tables):
     assert Certificate.objects.get().state == "draft"
 
 
-@pytest.mark.parametrize("act", ["issue", "discard"])
-def test_nothing_is_done_by_looking(act, as_quality, tables):
+def test_nothing_is_issued_by_looking(as_quality, tables):
     draft = given_cut_length_draft()
-    assert as_quality.get(reverse(f"certs:{act}", args=[draft.draft_code])).status_code == 405
+    assert as_quality.get(reverse("certs:issue", args=[draft.draft_code])).status_code == 405
 
 
-def test_a_draft_is_thrown_away(as_quality, tables):
+def test_a_draft_is_thrown_away_once_that_is_asked_for_twice(as_quality, tables):
     draft = given_cut_length_draft()
-    as_quality.post(reverse("certs:discard", args=[draft.draft_code]))
+    asked = reverse("certs:discard", args=[draft.draft_code])
+    assert f'href="{asked}"' in as_quality.get(page_of(draft)).text
+    page = as_quality.get(asked)
+    assert draft.piece_ties.get().piece.code in page.text
+    assert "cannot be undone" in page.text
+    assert Certificate.objects.exists()
+    as_quality.post(asked)
     assert not Certificate.objects.exists()
+
+
+@pytest.mark.parametrize("send", ["get", "post"])
+def test_what_is_issued_is_withdrawn_and_never_thrown_away(send, as_quality, claims):
+    asked = reverse("certs:discard", args=[claims.certificate.draft_code])
+    page = getattr(as_quality, send)(asked, follow=True)
+    assert "withdraw it instead" in page.text
+    assert page.redirect_chain[-1][0] == page_of(claims.certificate)
+
+
+def test_a_page_says_that_a_key_file_is_lost(as_quality, tables, tmp_path, settings):
+    draft = given_cut_length_draft()
+    settings.KEYS_ROOT = tmp_path / "nothing-here"
+    page = as_quality.get(page_of(draft))
+    assert "Put it back from its backup" in page.text
+    assert "disabled" in page.text
+    assert "Put it back from its backup" in as_quality.get(reverse("certs:issue_several")).text
 
 
 def test_the_data_is_handed_out_byte_for_byte(as_auditor, claims):

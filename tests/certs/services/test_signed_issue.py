@@ -18,6 +18,7 @@ from certs.rules.credential import fault_of
 from certs.services import issue, print_certificate, sealing
 from certs.services.issue import CannotIssue, issue_certificate
 from certs.services.print_certificate import CannotSign
+from certs.services.signing_trouble import signing_trouble
 from inventory.models import Checkpoint, NumberSeries, SigningKey, StoredFile
 from inventory.queries.checkpoints import log_keys
 from inventory.queries.kept_files import read_file
@@ -131,6 +132,9 @@ def test_a_draft_says_that_there_is_no_key_and_stays_one():
 def test_a_lost_key_file_stops_issuing_in_words_and_changes_nothing(keys_root, purpose):
     draft = given_cut_length_draft()
     (keys_root / f"{SigningKey.objects.get(purpose=purpose).name}.pem").unlink()
+    told = lacking(checklist(draft, on=MOMENT.date(), key_trouble=signing_trouble()))
+    assert [item.name for item in told] == ["Keys to sign with"]
+    assert "Put it back from its backup" in told[0].text
     with pytest.raises(CannotSign, match="Put it back from its backup"):
         issued(draft)
     assert untouched(draft)
