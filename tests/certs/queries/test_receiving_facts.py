@@ -36,7 +36,7 @@ def plain_paper(monkeypatch):
     """Rendering is slow, and is tested with documents."""
     monkeypatch.setattr(
         "certs.services.print_certificate.certificate_pdf",
-        lambda _snapshot, *, canonical, credential: pdf_bytes(canonical + credential),
+        lambda _snapshot, *, canonical, credential, **_: pdf_bytes(canonical + credential),
     )
 
 
