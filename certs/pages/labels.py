@@ -9,12 +9,14 @@ from certs.pages.forms.labels import LabelsForm
 from certs.pages.handing_out import attached
 from certs.pages.label_choice import stocks_to_choose
 from certs.pages.rendering import show
+from certs.pages.scan import strange_to
 from certs.queries.claimable import things_to_label
 from certs.queries.claims import tag_of
 from certs.rules.roles import ClaimAct
 from certs.services.label_sheet import print_labels
 from certs.services.tags import revoke_tag
 from inventory.pages.acting import deed, done, found, initial_from, perform, typed
+from inventory.rules.refusal import Refusal
 from inventory.rules.tag_code import fold
 
 
@@ -49,4 +51,7 @@ def revoke(request: HttpRequest, code: str) -> HttpResponse:
 
 def _printed(request: HttpRequest, form: LabelsForm) -> bytes:
     values = form.values
+    strange = next(filter(None, (strange_to(request, code) for code in values["things"])), "")
+    if strange:
+        raise Refusal(strange, field="things")
     return print_labels(**{**values, "things": things_to_label(values["things"])}, **deed(request))

@@ -26,7 +26,11 @@ from inventory.pages.gate import PERMISSIONS
 LONGEST: Final = 500
 # Who asked for the code: the address that takes it, and the name under which it does.
 _ASKED_BY: Final[Mapping[str, tuple[str, str]]] = MappingProxyType(
-    {"": ("certs:find", "q"), "cutting": ("certs:cutting_bench", "reel")}
+    {
+        "": ("certs:find", "q"),
+        "cutting": ("certs:cutting_bench", "reel"),
+        "labels": ("certs:labels", "things"),
+    }
 )
 
 

@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from django.db.models import QuerySet
 
 from certs.models import Certificate
+from certs.queries.site_reports import tag_on_site
+from certs.rules.asked_text import asked_text
 from inventory.models import Assembly, CutPiece, Delivery, Order, Reel
 from inventory.queries.find import Thing, find_thing
 from inventory.rules.refusal import Refusal
@@ -30,11 +32,12 @@ def pieces_to_certify(code: str) -> list[CutPiece]:
 def things_to_label(codes: Sequence[str]) -> list[CutPiece | Assembly]:
     """Give the pieces and assemblies of these codes, in their order, each once.
 
-    A reel, order or delivery stands for its pieces for supply. Raises Refusal for another code.
+    A code may be typed, or scanned from a label or a tag. A reel, order or delivery stands for its
+    pieces for supply. Raises Refusal for another code.
     """
     found: dict[str, CutPiece | Assembly] = {}
     for code in codes:
-        thing = find_thing(code)
+        thing = _meant(code)
         if isinstance(thing, Assembly):
             found[thing.code] = thing
             continue
@@ -45,6 +48,12 @@ def things_to_label(codes: Sequence[str]) -> list[CutPiece | Assembly]:
         supplied = pieces.filter(purpose=CutPiece.Purpose.SUPPLY, is_reversed=False)
         found.update({piece.code: piece for piece in supplied.select_related("reel")})
     return list(found.values())
+
+
+def _meant(text: str) -> Thing | None:
+    asked = asked_text(text)
+    tag = tag_on_site(asked.tag) if asked.tag else None
+    return (tag.piece or tag.assembly) if tag else find_thing(asked.code or text)
 
 
 def pieces_of(thing: Thing) -> QuerySet[CutPiece] | None:

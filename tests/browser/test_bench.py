@@ -43,7 +43,6 @@ class Storekeeper:
 
     def print_at_once(self, *, is_wanted):
         self.page.get_by_label("Print each label at once").set_checked(is_wanted)
-        self.page.get_by_label("Length to cut").focus()
 
     def printed(self):
         self.page.locator('body[data-printed="/cutting/label/"]').wait_for()

@@ -18,7 +18,8 @@ class LabelsForm(Ask):
         label="Pieces and assemblies",
         max_length=20_000,
         widget=forms.Textarea(attrs={"rows": 4}),
-        help_text="Codes (P-…, A-…), one a line or with commas between. A reel (R-…), order (O-…)"
+        help_text="Codes (P-…, A-…), one a line or with commas between; or scan the label or tag"
+        " of each. A reel (R-…), order (O-…)"
         " or delivery (V-…) stands for its pieces for supply.",
     )
     sheet = forms.ChoiceField(

@@ -42,6 +42,14 @@ def test_an_unknown_code_is_refused_and_kept(as_quality, db):
     assert "Z-1</textarea>" in answer.text
 
 
+def test_the_code_of_another_house_gets_no_label(as_quality, db):
+    piece = given_piece()
+    strange = f"https://evil.example/pieces/{piece.code}/"
+    sent = {"things": strange, "sheet": "a4-medium", "skip": "0"}
+    assert "not this house" in as_quality.post(reverse("certs:labels"), sent).text
+    assert not Tag.objects.exists()
+
+
 def test_a_tag_is_revoked_for_a_reason(as_quality, claims):
     page = reverse("certs:revoke_tag", args=[claims.tag.code])
     as_quality.post(page, {"reason": "torn off"})

@@ -31,6 +31,11 @@ def photographed(client, content, page=PAGE):
             "/cutting/?reel=https%3A%2F%2Frope.example%2Freels%2FR-00001%2F",
             id="a reel, to the bench that asked",
         ),
+        pytest.param(
+            {"code": "P-00001", "for": "labels"},
+            "/labels/?things=P-00001",
+            id="a piece, to the labels",
+        ),
         pytest.param({"code": "R-1", "for": "elsewhere"}, "/find/?q=R-1", id="asked by nobody"),
     ],
 )

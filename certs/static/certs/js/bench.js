@@ -47,7 +47,14 @@
   });
   atOnce.disabled = false;
   atOnce.checked = kept();
-  atOnce.addEventListener("change", () => keep(atOnce.checked));
+  // The hand that ticks the box goes on with a length; one that walks by keyboard stays on the box.
+  let isTouched = false;
+  atOnce.closest("label").addEventListener("pointerdown", () => { isTouched = true; });
+  atOnce.addEventListener("change", () => {
+    keep(atOnce.checked);
+    if (isTouched) back();
+    isTouched = false;
+  });
   if (form.dataset.cut) {
     const button = form.querySelector('button[name="things"]');
     // Loaded again, the page must not print again.
