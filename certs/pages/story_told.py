@@ -30,7 +30,9 @@ from inventory.pages.drawing_tables import table_of_lineage
 from inventory.pages.facts import Fact
 from inventory.pages.table import Table
 
-_ROOM, _FITS = 1370, 2000
+_ROOM = _FITS = 1370
+"""What the frame on a wide screen holds, in px; a wider genealogy scrolls and is not shrunk."""
+
 _SIBLINGS = 12
 Part = tuple[str, str, Table]
 

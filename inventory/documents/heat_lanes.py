@@ -8,7 +8,7 @@ from inventory.documents.scale import Scale
 from inventory.documents.svg import INK, SOFT, element, linked, shorten, text, text_width
 
 _LANE = 22.0
-_SIZE = 10.5
+_SIZE = 11.0
 _LEAST_WIDTH = 2.0
 
 
@@ -28,7 +28,7 @@ def draw_heats(heats: Sequence[MapHeat], *, scale: Scale, top: float) -> tuple[l
     """Draw the heats as bands under their metres; return the parts and the height they take."""
     if not heats:
         return [], 0.0
-    heading = text("Heats", {"x": scale.start, "y": top + 16, "font-size": 10.5, "fill": SOFT})
+    heading = text("Heats", {"x": scale.start, "y": top + 16, "font-size": _SIZE, "fill": SOFT})
     lane_ends: list[float] = []
     parts = [heading]
     for band in _bands(heats, scale):

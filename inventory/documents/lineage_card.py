@@ -23,6 +23,9 @@ CARD_HEIGHT = 48.0
 
 _INSET = 9.0
 _STOP = "DO NOT USE"
+# In user units; on a phone, where 340 of them fill the width, still nearly 11 px.
+_SMALL = 11.5
+_STOP_SIZE = 11.0
 
 
 def draw_card(
@@ -38,11 +41,11 @@ def draw_card(
     `marks` are further attributes of its link.
     """
     room = width - 2 * _INSET
-    stop_room = text_width(_STOP, size=9) + 22 if node.is_held else 0
+    stop_room = text_width(_STOP, size=_STOP_SIZE) + 22 if node.is_held else 0
     lines = (
-        (node.kind, 13.0, 9.5, "400", room - stop_room),
+        (node.kind, 14.0, _SMALL, "400", room - stop_room),
         (node.label, 29.0, 13.0, "700", room),
-        (node.note, 43.0, 10.0, "400", room),
+        (node.note, 42.5, _SMALL, "400", room),
     )
     texts = (
         text(
@@ -91,14 +94,14 @@ def _frame(node: LineageNode, left: float, top: float, width: float) -> str:
 
 def _stop_sign(right: float, baseline: float) -> str:
     """Draw the hold: an octagon with a bar, and the words."""
-    x = right - text_width(_STOP, size=9) - 14
+    x = right - text_width(_STOP, size=_STOP_SIZE) - 14
     octagon = f"M{x + 3:.1f} {baseline - 9:.1f}h4l3 3v4l-3 3h-4l-3 -3v-4z"
     bar = f"M{x + 2:.1f} {baseline - 4:.1f}h6"
     words: dict[str, str | float] = {
         "class": "draw-warm",
         "x": x + 14,
         "y": baseline,
-        "font-size": 9,
+        "font-size": _STOP_SIZE,
         "font-weight": "700",
         "fill": WARM,
     }

@@ -44,7 +44,7 @@ _WIDEST_ALLEY = 170.0
 _BESIDE_LABEL = 16.0
 _PITCH = CARD_HEIGHT + 10.0
 _MOST_LABELS = 3
-_SIZE = 10.0
+_SIZE = 11.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -174,7 +174,7 @@ def _axis(scale: Scale, *, length_mm: int, top: float) -> Iterator[str]:
         else:
             anchor = "end" if scale.end - x < _EDGE else "middle"
         yield text(plain(tick), {"x": x, "y": y + 17, "text-anchor": anchor})
-    small: dict[str, str | float] = {"class": "draw-soft", "fill": SOFT, "font-size": 10.5}
+    small: dict[str, str | float] = {"class": "draw-soft", "fill": SOFT, "font-size": 11}
     yield text("free end, metre 0", {**small, "x": scale.start - 2, "y": y + 32})
     yield text(
         f"inner end, {metres(length_mm)} m",
