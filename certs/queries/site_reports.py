@@ -1,7 +1,7 @@
 """Finds reports from site, and the trace of what a tag is on, as it is at this moment."""
 
 import json
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import Any, Final
 
@@ -30,11 +30,15 @@ def reports(*, is_open: bool | None = None) -> QuerySet[SiteReport]:
 
 
 def reports_at(tags: Collection[str], *, until: datetime | None = None) -> list[SiteReport]:
-    """Return the reports at these tags, for a list, by their codes: those before a moment."""
+    """Return the reports at these tags, for a list, by their codes.
+
+    Args:
+        until: those that were received before a moment, each as it stood then; None: as now.
+    """
     found: list[SiteReport] = []
     for some in in_batches(tags):
         found += reports().filter(tag__code__in=some)
-    known = (report for report in found if until is None or report.received_at < until)
+    known = found if until is None else _as_they_stood(found, until=until)
     return sorted(known, key=lambda report: report.code)
 
 
@@ -94,6 +98,21 @@ def things_of(report: SiteReport) -> Sequence[str]:
         return list(getattr(report, "things_then", None) or [])
     things: list[str] = report.trace.get("things", [])
     return things
+
+
+def _as_they_stood(found: Iterable[SiteReport], *, until: datetime) -> Iterator[SiteReport]:
+    """Yield those received before a moment, without what was done about them later.
+
+    They are for reading only: what is left out of them must not be saved.
+    """
+    for report in found:
+        if report.received_at >= until:
+            continue
+        if report.closed_at is not None and report.closed_at >= until:
+            report.closed_at, report.closed_by, report.close_reason = None, None, ""
+        if report.hold is not None and report.hold.placed_at >= until:
+            report.hold = None
+        yield report
 
 
 def _with_related() -> QuerySet[SiteReport]:
