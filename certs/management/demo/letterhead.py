@@ -29,7 +29,7 @@ def set_the_letterhead(stage: Stage) -> None:
 
 def write_in_german(stage: Stage, customer: str) -> None:
     """Have the papers of a customer written in German, with the English beneath."""
-    change_party_language(
+    stage.parties[customer] = change_party_language(
         party=stage.parties[customer],
         language=Language.GERMAN,
         by=stage.people["admin"],
