@@ -30,6 +30,10 @@ NO_PAGES = {
     "certs:renewed_paper", "certs:recall_letter", "certs:force_log", "certs:site_photograph",
     "certs:entry_proof", "inventory:document_file", "inventory:second_step",
     "inventory:set_up_second_step", "certs:report_receipt",
+    "certs:tag_worker", "certs:tag_worker_scanned", "certs:reel_scanned", "certs:draft_preview",
+    "certs:batch_papers",
+    # Parts of pages, asked for anew by the page that holds them.
+    "certs:preview_proof", "certs:preview_breaking", "certs:batch_progress",
 }  # fmt: skip
 # A page of text and its drawings; the heaviest is the story of a heat, with every piece in it.
 MOST_HTML = 250_000
