@@ -29,14 +29,16 @@
       End: () => cards[cards.length - 1],
     };
     enter(current);
-    drawing.addEventListener("keydown", (event) => {
+    // Not on the drawing itself: Chromium then takes it for something that can have the focus.
+    const sheet = drawing.parentElement;
+    sheet.addEventListener("keydown", (event) => {
       const card = event.target.closest("a[data-key]");
       if (!card || !(event.key in to) || event.altKey || event.ctrlKey || event.metaKey) return;
       event.preventDefault();
       const next = to[event.key](card);
       if (next) next.focus();
     });
-    drawing.addEventListener("focusin", (event) => {
+    sheet.addEventListener("focusin", (event) => {
       const card = event.target.closest("a[data-key]");
       if (card) enter(card);
     });

@@ -1,0 +1,91 @@
+"""A hand that has a keyboard and no mouse, and sees what has the focus.
+
+Whatever comes to have the focus must be seen to have it (WCAG 2.2: 2.4.7 focus visible, 2.4.11
+focus not obscured) and must let go of it again (2.1.2 no keyboard trap).
+"""
+
+LONGEST_WALK = 150
+
+# What is wrong with whatever has the focus, as words; nothing, where nothing is. A drawing shows
+# its focus on its first shape, everything else by an outline.
+LOOK = """
+(wanted) => {
+  const at = document.activeElement;
+  if (!at || at === document.body) return {nowhere: true, wrong: [], is: false};
+  const name = () => (at.getAttribute("aria-label") || at.innerText || at.textContent || at.name || "")
+    .trim().replace(/\\s+/g, " ").slice(0, 60);
+  const told = {nowhere: false, wrong: [], is: wanted.includes(at), at: `${at.localName} "${name()}"`};
+  const drawn = at instanceof SVGElement ? at.querySelector("rect, path") : null;
+  const box = (drawn || at).getBoundingClientRect();
+  const left = Math.max(box.left, 0), right = Math.min(box.right, innerWidth);
+  const top = Math.max(box.top, 0), bottom = Math.min(box.bottom, innerHeight);
+  if (right - left < 1 || bottom - top < 1) {
+    told.wrong.push(`out of sight at ${Math.round(box.left)}, ${Math.round(box.top)}`);
+    return told;
+  }
+  if (!at.checkVisibility({opacityProperty: true, visibilityProperty: true})) told.wrong.push("not drawn");
+  const look = getComputedStyle(drawn || at);
+  const [style, width] = drawn
+    ? [look.stroke, look.strokeWidth] : [look.outlineStyle, look.outlineWidth];
+  if (!at.matches(":focus-visible, input:focus-within") || style === "none" || parseFloat(width) < 2)
+    told.wrong.push(`no outline (${style} ${width})`);
+  const covers = new Set();
+  for (const across of [.1, .5, .9]) for (const down of [.1, .5, .9]) {
+    const on = document.elementFromPoint(left + (right - left) * across, top + (bottom - top) * down);
+    if (!on || at.contains(on) || on.contains(at)) continue;
+    for (let over = on; over; over = over.parentElement)
+      if (["sticky", "fixed"].includes(getComputedStyle(over).position) && !over.contains(at))
+        covers.add(over.className || over.localName);
+  }
+  if (covers.size) told.wrong.push(`behind ${[...covers].join(", ")}`);
+  return told;
+}
+"""
+
+
+class Keys:
+    """One person at one page, without a mouse."""
+
+    def __init__(self, page):
+        self.page = page
+
+    def press(self, *keys):
+        for key in keys:
+            self.page.keyboard.press(key)
+
+    def type(self, text):
+        self.page.keyboard.type(text)
+
+    def tab_to(self, name, *, role="link", back=False, exact=True):
+        """Go on with Tab until what is called so has the focus."""
+        found = self.page.get_by_role(role, name=name, exact=exact)
+        found.first.wait_for(state="attached")
+        wanted = found.element_handles()
+        for _ in range(LONGEST_WALK):
+            self.press("Shift+Tab" if back else "Tab")
+            if self.look(wanted)["is"]:
+                return
+        raise AssertionError(f"{LONGEST_WALK} times Tab do not lead to {name!r}")
+
+    def look(self, wanted=()):
+        """See what has the focus; it must be seen."""
+        told = self.page.evaluate(LOOK, list(wanted))
+        assert told["wrong"] == [], f"{told['at']}: {told['wrong']} on {self.page.url}"
+        return told
+
+    def enter(self, key="Enter"):
+        """Press what leads to another page, and wait for it."""
+        with self.page.expect_navigation():
+            self.press(key)
+
+    def walk_through(self):
+        """Go through the whole page from its top until the focus leaves it; give the names."""
+        names = []
+        self.page.evaluate("document.activeElement.blur()")
+        for _ in range(LONGEST_WALK):
+            self.press("Tab")
+            told = self.look()
+            if told["nowhere"]:
+                return names
+            names.append(told["at"])
+        raise AssertionError(f"the focus never leaves the page: {names[-5:]}")
