@@ -159,14 +159,20 @@
     event.preventDefault();
     event.stopImmediatePropagation();
     const pressed = event.submitter;
-    if (!(await isReached())) return sayLost(form);
+    const waits = setTimeout(() => {
+      bar(form, "status").words.textContent = "Looking for the connection: nothing is sent yet.";
+    }, 800);
+    const reached = await isReached();
+    clearTimeout(waits);
+    if (!reached) return sayLost(form);
+    form.querySelector(".kept")?.remove();
     keep(form, true);
     sure.add(form);
     form.requestSubmit(pressed);
   }, true);
   document.addEventListener("htmx:sendError", (event) => {
-    const form = event.target.closest?.("form[data-keep]");
-    if (form && read(key)?.sent) sayLost(form);
+    // What a part of the form asks while somebody types is not the form being sent.
+    if (event.target.matches?.("form[data-keep]")) sayLost(event.target);
   });
   document.addEventListener("htmx:afterSettle", settle);
   addEventListener("pageshow", (event) => { if (event.persisted) settle(); });

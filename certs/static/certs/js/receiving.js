@@ -23,24 +23,62 @@
     field.focus();
   });
 
+  const form = () => document.getElementById("receipt");
   const isReceipt = (event) => event.target.id === "receipt";
-  const say = (text) => {
+  const isAsking = (event) => event.target.classList?.contains("receipt-columns");
+  const say = (text, link = "", after = "") => {
     const place = document.getElementById("unsent");
     place.textContent = text;
     place.hidden = text === "";
+    if (!link) return;
+    const way = document.createElement("a");
+    way.href = form().dataset.signIn;
+    way.target = "_blank";
+    way.rel = "noopener";
+    way.textContent = link;
+    place.append(" ", way, after);
   };
+  const saySignedOut = () => say(
+    "You are no longer signed in: nothing was received, and what you typed stands here.",
+    "Sign in in another tab", ", then press “Receive this reel” here again.",
+  );
+  const isSignIn = (url) => new URL(url, location.href).pathname === form().dataset.signIn;
+
+  // Whoever signed in again has a new token, which this page does not know yet.
+  let isRenewed = false;
+  async function renew() {
+    const answer = await fetch(location.pathname, { cache: "no-store" });
+    if (isSignIn(answer.url)) return saySignedOut();
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    const token = page.querySelector("#receipt [name=csrfmiddlewaretoken]");
+    if (!answer.ok || !token) return say("Whoever is signed in now may not receive reels. What you typed stands here.");
+    form().querySelector("[name=csrfmiddlewaretoken]").value = token.value;
+    form().requestSubmit(form().querySelector(".receipt-foot button:not([name])"));
+  }
+
   document.addEventListener("htmx:beforeRequest", (event) => isReceipt(event) && say(""));
-  document.addEventListener("htmx:sendError", (event) => {
-    if (isReceipt(event)) say("The record cannot be reached. Nothing was received; what you typed stands here. Try again.");
-  });
   document.addEventListener("htmx:responseError", (event) => {
+    if (!isReceipt(event)) return;
     const status = event.detail.xhr.status;
-    if (isReceipt(event)) say(`Nothing was received (answer ${status}); what you typed stands here. Try again in a minute.`);
+    if (status === 403 && !isRenewed) {
+      isRenewed = true;
+      renew().catch(() => say("The record cannot be reached. Nothing was received; what you typed stands here. Try again."));
+    } else say(`Nothing was received (answer ${status}); what you typed stands here. Try again in a minute.`);
   });
   document.addEventListener("htmx:beforeSwap", (event) => {
     const answer = event.detail.xhr;
-    if (!isReceipt(event) || answer.status !== 200 || answer.responseText.includes('id="receipt"')) return;
-    event.detail.shouldSwap = false; // another page, as when the time to sign in again has come
-    say("You are no longer signed in. Sign in in another window, then send this again.");
+    if (!isReceipt(event) && !isAsking(event)) return;
+    if (answer.status === 200 && isSignIn(answer.responseURL)) {
+      event.detail.shouldSwap = false;
+      saySignedOut();
+    } else if (isReceipt(event) && answer.status === 200) isRenewed = false;
   });
+
+  // Without a connection the findings stand as they were; when it is back they are asked for anew.
+  document.addEventListener("htmx:sendError", (event) => {
+    if (!isAsking(event)) return;
+    document.getElementById("receiving-summary").textContent =
+      "No connection: what is said beside the fields was found before it was lost. Type on; it is looked at again when the connection is back.";
+  });
+  addEventListener("online", () => document.querySelector(".receipt-columns").dispatchEvent(new Event("change")));
 })();
