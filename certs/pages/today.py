@@ -10,6 +10,7 @@ from certs.pages.waiting_list import waiting_lists
 from certs.queries.incidents import incidents
 from certs.queries.waiting import waiting
 from certs.rules.roles import ClaimAct
+from certs.services.signing_trouble import signing_trouble
 from inventory.pages.acting import signed_in
 from inventory.queries.receipts import is_any_reel_on_record
 
@@ -21,7 +22,7 @@ def today(request: HttpRequest) -> HttpResponse:
     reads = may_do(request, ClaimAct.READ_REPORTS)
     lists = [
         *incident_lists(incidents(), reads_reports=reads),
-        *waiting_lists(waiting(on=on), on=on),
+        *waiting_lists(waiting(on=on, key_trouble=signing_trouble()), on=on),
     ]
     return show(
         request,
@@ -29,6 +30,6 @@ def today(request: HttpRequest) -> HttpResponse:
         area="today",
         on=on,
         lists=[one for one in lists if one.count],
-        others=", ".join(one.empty for one in lists if not one.count),
+        others=", ".join(one.empty for one in lists if not one.count and not one.beyond),
         is_new=not is_any_reel_on_record(),
     )

@@ -1,5 +1,6 @@
 """Decides how what waits is told on the first page: lists of a state, a name and what to do."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -10,7 +11,7 @@ from certs.pages.addresses import page_of
 from certs.queries.papers_affected import AffectedPaper
 from certs.queries.receiving_checks import points
 from certs.queries.reels_to_accept import ReelToAccept
-from certs.queries.waiting import Waiting, WaitingDraft, WaitingMachine
+from certs.queries.waiting import SHOWN, Waiting, WaitingDraft, WaitingMachine
 from certs.rules.finding import Verdict
 from inventory.models import Hold
 from inventory.models.hold import SUBJECTS
@@ -32,7 +33,10 @@ class WaitingRow:
 
 @dataclass(frozen=True, slots=True)
 class WaitingList:
-    """A list with its title; `empty` is what it is called where nothing of it waits."""
+    """A list with its title; `empty` is what it is called where nothing of it waits.
+
+    `beyond` more were not looked over: nobody knows yet on which list they belong.
+    """
 
     key: str
     title: str
@@ -40,6 +44,7 @@ class WaitingList:
     more: int
     empty: str
     href: str
+    beyond: int = 0
 
     @property
     def count(self) -> int:
@@ -77,22 +82,8 @@ def waiting_lists(found: Waiting, *, on: date) -> list[WaitingList]:
             "reels to accept",
             reverse("inventory:reels"),
         ),
-        WaitingList(
-            "ready",
-            "Certificates ready to issue",
-            tuple(_draft(draft) for draft in ready),
-            0,
-            "certificates ready to issue",
-            _drafts_page(),
-        ),
-        WaitingList(
-            "drafts",
-            "Drafts that lack something",
-            tuple(_draft(draft) for draft in lacking),
-            found.drafts.more,
-            "drafts that lack something",
-            _drafts_page(),
-        ),
+        _drafts("ready", "Certificates ready to issue", ready, beyond=found.drafts.more),
+        _drafts("drafts", "Drafts that lack something", lacking, beyond=found.drafts.more),
         WaitingList(
             "machines",
             "Calibrations to renew within 60 days",
@@ -119,8 +110,16 @@ def _tests(found: Waiting) -> WaitingList:
     )
 
 
-def _drafts_page() -> str:
-    return f"{reverse('certs:certificates')}?state=draft"
+def _drafts(key: str, title: str, drafts: Sequence[WaitingDraft], *, beyond: int) -> WaitingList:
+    return WaitingList(
+        key,
+        title,
+        tuple(_draft(draft) for draft in drafts[:SHOWN]),
+        len(drafts[SHOWN:]),
+        f"{title[:1].lower()}{title[1:]}",
+        f"{reverse('certs:certificates')}?state=draft",
+        beyond,
+    )
 
 
 def _hold(hold: Hold) -> WaitingRow:
@@ -166,7 +165,8 @@ def _breaking(test: BreakingTest) -> WaitingRow:
     reel = test.sample.reel
     text = (
         f"{shown_force(test.peak_n)} where {shown_force(test.required_n)} was required, on"
-        f" {reel.code}. It lowers the certified force of all rope of the same mill’s reel."
+        f" {reel.code}. It lowers the certified force of all rope of the same mill’s reel. It waits"
+        " until no paper in force states more, and a later sample held or its basis is named anew."
     )
     return WaitingRow(f"{test.code}: breaking force", "fails", "stop", text, page_of(test.code))
 

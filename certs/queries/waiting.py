@@ -13,6 +13,7 @@ from django.db.models import Exists, Max, Model, OuterRef, Q, QuerySet
 from certs.models import BreakingTest, Certificate, ProofTest
 from certs.queries.check_item import CheckItem
 from certs.queries.checklist import checklist, lacking
+from certs.queries.failures_to_judge import failures_to_judge
 from certs.queries.papers_affected import AffectedPaper, papers_affected
 from certs.queries.reels_to_accept import (
     ReelToAccept,
@@ -25,6 +26,8 @@ from inventory.models import Hold, TestingMachine
 from inventory.models.hold import SUBJECTS
 
 SHOWN = 8
+# What a draft lacks takes some thirty questions to the record; older ones are looked over first.
+LOOKED_OVER = 24
 CALIBRATION_NOTICE = timedelta(days=60)
 
 Row = TypeVar("Row")
@@ -62,7 +65,10 @@ class WaitingMachine:
 
 @dataclass(frozen=True, slots=True)
 class Waiting:
-    """Everything that waits, each list with its oldest or most urgent first."""
+    """Everything that waits, each list with its oldest or most urgent first.
+
+    `drafts` holds all that were looked over, of however many there are.
+    """
 
     drafts: Some[WaitingDraft]
     holds: Some[Hold]
@@ -74,10 +80,11 @@ class Waiting:
     proof_tests: Some[ProofTest]
 
 
-def waiting(*, on: date) -> Waiting:
-    """Find what waits on a day."""
+def waiting(*, on: date, key_trouble: str = "") -> Waiting:
+    """Find what waits on a day; with what keeps the keys from signing, as services found it."""
+    affected = papers_affected()
     return Waiting(
-        drafts=_drafts(on),
+        drafts=_drafts(on, key_trouble),
         holds=_some(
             Hold.objects.filter(released_at=None)
             .exclude(pk__in=holds_of_doubt().values("pk"))
@@ -86,13 +93,9 @@ def waiting(*, on: date) -> Waiting:
         ),
         reels=_reels(),
         machines=_machines(on),
-        affected=_first(papers_affected()),
+        affected=_first(affected),
         retests=_first(retests_due()),
-        breaking_tests=_some(
-            BreakingTest.objects.filter(outcome=BreakingTest.Outcome.FAILS, reversal=None)
-            .select_related("sample__reel")
-            .order_by("-tested_at", "-id")
-        ),
+        breaking_tests=_first(failures_to_judge(affected)),
         proof_tests=_some(
             ProofTest.objects.filter(reversal=None)
             .exclude(outcome=ProofTest.Outcome.PASSES)
@@ -119,13 +122,16 @@ def _passed_since() -> QuerySet[ProofTest]:
     )
 
 
-def _drafts(on: date) -> Some[WaitingDraft]:
+def _drafts(on: date, key_trouble: str) -> Some[WaitingDraft]:
     drafts = Certificate.objects.filter(state=Certificate.State.DRAFT).select_related(
         "customer", "assembly__order_line", "breaking_test__machine", "replaces"
     )
-    found = _some(drafts.order_by("id"))
-    rows = [WaitingDraft(draft, tuple(lacking(checklist(draft, on=on)))) for draft in found.rows]
-    return Some(rows, found.count)
+    oldest = drafts.order_by("id")[:LOOKED_OVER]
+    rows = [
+        WaitingDraft(draft, tuple(lacking(checklist(draft, on=on, key_trouble=key_trouble))))
+        for draft in oldest
+    ]
+    return Some(rows, drafts.count())
 
 
 def _machines(on: date) -> Some[WaitingMachine]:

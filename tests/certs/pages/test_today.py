@@ -42,6 +42,23 @@ def test_a_draft_is_ready_or_lacks_something(as_quality, tables):
     assert "Drafts that lack something 1 lacks something" in said
 
 
+def test_drafts_that_nobody_looked_over_are_not_said_to_be_none(as_quality, tables, monkeypatch):
+    monkeypatch.setattr("certs.queries.waiting.LOOKED_OVER", 1)
+    given_cut_length_draft()
+    given_cut_length_draft()
+    said = words(as_quality)
+    assert "Certificates ready to issue at least 1" in said
+    assert "Only the oldest drafts are looked over here; 1 newer is not." in said
+    assert "drafts that lack something" not in said
+
+
+def test_more_ready_drafts_than_are_shown_are_counted(as_quality, tables, monkeypatch):
+    monkeypatch.setattr("certs.pages.waiting_list.SHOWN", 1)
+    given_cut_length_draft()
+    given_cut_length_draft()
+    assert "Certificates ready to issue 2 " in words(as_quality)
+
+
 def test_what_is_in_doubt_is_told(as_quality, tables):
     reel = given_documented_reel()
     given_breaking_test(sample=given_sample(reel=reel), peak_n=70_000)
