@@ -41,7 +41,7 @@ def draw_card(
     `marks` are further attributes of its link.
     """
     room = width - 2 * _INSET
-    stop_room = text_width(_STOP, size=_STOP_SIZE) + 22 if node.is_held else 0
+    stop_room = text_width(_STOP, size=_STOP_SIZE) + 17 if node.is_held else 0
     lines = (
         (node.kind, 14.0, _SMALL, "400", room - stop_room),
         (node.label, 29.0, 13.0, "700", room),
