@@ -12,7 +12,7 @@ from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.html import escape, format_html
 from django.utils.safestring import SafeString, mark_safe
-from django.utils.translation import get_language, get_language_bidi, gettext
+from django.utils.translation import get_language, gettext
 
 from certs.rules.said import Said, Typed
 
@@ -53,5 +53,5 @@ def _is_english() -> bool:
 
 
 def _apart(text: str) -> SafeString:
-    """Set a figure or a code apart where the words around it run the other way."""
-    return format_html("<bdi>{}</bdi>" if get_language_bidi() else "{}", text)
+    """Set a figure or a code apart: it reads the same way everywhere, and stays in one piece."""
+    return format_html("<bdi>{}</bdi>", text)
