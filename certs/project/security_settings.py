@@ -80,6 +80,7 @@ CSRF_COOKIE_NAME = f"{_COOKIE_PREFIX}csrf"
 CSRF_COOKIE_SECURE = HTTPS_ONLY
 CSRF_COOKIE_HTTPONLY = True
 CSRF_COOKIE_SAMESITE = "Lax"
+CSRF_FAILURE_VIEW = "certs.pages.form_refused.form_refused"
 
 LOGGING = {
     "version": 1,

@@ -144,6 +144,14 @@ def test_a_form_of_another_site_is_refused(tag):
     assert strict.post(page_of(tag), typed(csrfmiddlewaretoken=token)).status_code == 302
 
 
+def test_whoever_keeps_no_cookies_is_told_what_to_do_and_may_call(tag):
+    answer = Client(enforce_csrf_checks=True).post(page_of(tag), typed())
+    assert "Stop using it first" in answer.text
+    assert "Your report was not sent" in answer.text
+    assert "sign in" not in answer.text
+    assert answer["Cache-Control"] == "no-store"
+
+
 def test_the_browser_says_where_the_form_came_from_to_this_site_alone(client, tag):
     # With "no-referrer" a browser sends "Origin: null", which Django refuses over HTTPS
     # (Fetch standard, "serializing a request origin"; the page's own policy goes before).

@@ -11,6 +11,7 @@ from babel.messages.mofile import read_mo, write_mo
 from babel.messages.pofile import read_po
 from django.conf import settings
 from django.core.cache import caches
+from django.test import Client
 from django.urls import reverse
 from django.utils import translation
 from django.utils.translation import trans_real
@@ -129,8 +130,12 @@ def words_of(language, kind) -> Path:
 
 
 def figures(text):
-    """Numbers, loads and codes as they are read, in their order; days have their own names."""
-    body = re.sub(r"<style.*?</style>|<script.*?</script>|<footer.*", "", text, flags=re.DOTALL)
+    """Numbers, loads and codes as they are read, in their order; days have their own names.
+
+    The minute in which a page was asked for, told when the signal is gone, passes meanwhile.
+    """
+    left_out = r'<style.*?</style>|<script.*?</script>|<footer.*|<p class="off signal">.*?</p>'
+    body = re.sub(left_out, "", text, flags=re.DOTALL)
     shown = re.sub(r"<[^>]+>", "", body).translate(ISOLATES)
     return sorted(
         re.findall(r"[−+]?\d+(?:\.\d+)?(?: (?:t|kN|lb|m|%))?(?!\w)", html.unescape(shown))
@@ -158,6 +163,16 @@ def test_the_errors_of_the_form_are_said_too(client, claims, language, untransla
     address = f"{form(claims)}?lang={language}"
     for typed in ({}, {"kind": "praise", "words": "x" * 2001}, {"words": "\0", "trap": "x"}):
         assert client.post(address, typed | {"once": "z"}).status_code == 200
+    assert untranslated == []
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_a_form_that_does_not_bear_our_mark_is_told_in_his_language(claims, language, untranslated):
+    address = f"{form(claims)}?lang={language}"
+    answer = Client(enforce_csrf_checks=True).post(address, {"words": "broken"})
+    assert answer.status_code == 403
+    assert f'<html lang="{language}"' in answer.text
+    assert f'href="{address}"' in answer.text
     assert untranslated == []
 
 
