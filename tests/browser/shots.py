@@ -102,7 +102,6 @@ SIGNED_IN = (
     Shot("certificate", "/certificates/AT-2026-00001/"),
     Shot("draft", "/certificates/CD-00030/"),
     Shot("reword", "/certificates/CD-00030/wording/"),
-    Shot("throw-away", "/certificates/CD-00030/discard/"),
     Shot("draft-several", "/certificates/draft/several/"),
     Shot("draft-several-reel", "/certificates/draft/several/?of=R-00001"),
     Shot("issue-several", "/certificates/issue/"),
