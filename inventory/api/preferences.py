@@ -14,7 +14,7 @@ from inventory.models import Person, Preference
 from inventory.services.prefer import prefer
 
 
-class ReadingAsked(serializers.Serializer[Any]):
+class PreferenceAsked(serializers.Serializer[Any]):
     """Units of the pages, and the name of a time zone; empty is the zone of the house."""
 
     units = serializers.ChoiceField(Preference.Units.choices)
@@ -26,15 +26,15 @@ class ReadingView(APIView):
 
     permission_classes = (IsAuthenticated,)
 
-    @extend_schema(responses=ReadingAsked)
+    @extend_schema(responses=PreferenceAsked)
     def get(self, request: Request) -> Response:
         """Tell it."""
         return Response(_told(person_of(request)))
 
-    @extend_schema(request=ReadingAsked, responses=ReadingAsked)
+    @extend_schema(request=PreferenceAsked, responses=PreferenceAsked)
     def post(self, request: Request) -> Response:
         """Change it."""
-        prefer(by=person_of(request), **read(ReadingAsked, request))
+        prefer(by=person_of(request), **read(PreferenceAsked, request))
         return Response(_told(person_of(request)))
 
 
