@@ -7,7 +7,7 @@ from datetime import date
 from certs.models import Certificate
 from certs.pages.addresses import page_of
 from certs.pages.mending import mend_at
-from certs.queries.checklist import checklist, lacking
+from certs.queries.checklist import checklists, lacking
 from certs.queries.papers_to_issue import codes_of_pieces
 from inventory.models import Assembly, CutPiece
 from inventory.pages.reading import shown_metres
@@ -49,19 +49,19 @@ class OfferedThing:
 def offered_drafts(
     drafts: Sequence[Certificate], *, on: date, key_trouble: str = ""
 ) -> list[OfferedDraft]:
-    """Hold each draft against the record of a day. Some thirty queries a draft."""
+    """Hold each draft against the record of a day."""
     codes = codes_of_pieces(drafts)
+    found = checklists(drafts, on=on, key_trouble=key_trouble)
     return [
         OfferedDraft(
             code=draft.draft_code,
             what=what_it_is_of(draft, piece_codes=codes[draft.pk]),
             customer=draft.customer.name if draft.customer else "nobody named",
             lacks=tuple(
-                Lack(item.name, item.text, mend_at(item, draft))
-                for item in lacking(checklist(draft, on=on, key_trouble=key_trouble))
+                Lack(item.name, item.text, mend_at(item, draft)) for item in lacking(items)
             ),
         )
-        for draft in drafts
+        for draft, items in zip(drafts, found, strict=True)
     ]
 
 

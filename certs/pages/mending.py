@@ -41,8 +41,8 @@ def mend_at(item: CheckItem, draft: Certificate) -> str:
     """Give the address where a line of a draft's checklist is put right; empty: nowhere here."""
     field = FIELDS.get(item.name)
     if field == "document_kind" and draft.kind == Certificate.Kind.CUT_LENGTH:
-        # A statement is all that it can be: what it lacks is the maker's document.
-        return "" if item.is_met else reverse("inventory:file_document")
+        # A statement is all that it can be: what it lacks is the mill's document of a reel.
+        return page_of(item.about)
     if field is not None:
         return f"{reverse('certs:reword', args=[draft.draft_code])}#id_{field}"
     if item.is_met or not item.about:

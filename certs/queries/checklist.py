@@ -3,28 +3,27 @@
 Each line asks the record or a rule; the document type is judged by EN 10204 on the evidence.
 """
 
-from collections.abc import Iterator, Sequence
-from contextlib import suppress
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from certs.models import BreakingTest, Certificate
-from certs.queries.breaking_records import breaking_record_of
 from certs.queries.check_item import CheckItem
 from certs.queries.decisions import proof_tests_turned_down
-from certs.queries.derivation import certified_force
-from certs.queries.evidence import decide_for, reversal_of, standing, supporting_proof_tests
-from certs.queries.grade import grade_of
+from certs.queries.evidence import (
+    decide_for,
+    reels_without_paper,
+    reversal_of,
+    standing,
+    supporting_proof_tests,
+)
 from certs.queries.keys_asked import key_items
 from certs.queries.marks import mark_item
 from certs.queries.receiving_checks import check_standings
-from certs.queries.rope_tests import tests_on_rope
+from certs.queries.reel_lines import AskedOnce
 from certs.queries.strength import assembly_strength
 from certs.queries.subject import Subject, subject_of
-from certs.queries.wire_tests import route_from, wire_tests_on
-from certs.rules.certified_grade import GradeStanding
 from certs.rules.confidence import in_words
 from certs.rules.document_type import Decision, may_label
-from certs.rules.rope_match import NoBasis
 from inventory.models import Hold, OrderLine, Reel
 from inventory.queries.holds import holds_on_assembly, holds_on_machine, holds_on_pieces
 
@@ -36,22 +35,18 @@ _NEED_REPRESENTATIVE = {
 
 def checklist(certificate: Certificate, *, on: date, key_trouble: str = "") -> list[CheckItem]:
     """List what must be so before this draft may be issued on a day, met or not."""
-    subject = subject_of(certificate)
-    decision = decide_for(certificate, traces=subject.traces, on=on)
-    return [
-        *_document(certificate, decision),
-        *_validators(certificate, on=on),
-        *_returned(certificate, subject),
-        *_received(certificate, subject),
-        *_rope(subject),
-        *_breaks(certificate, subject),
-        *_wires(certificate, subject),
-        *_strength(certificate),
-        *_holds(certificate, subject),
-        *_tests(certificate),
-        *_correction(certificate),
-        *key_items(trouble=key_trouble),
-    ]
+    return _checklist(certificate, on=on, key_trouble=key_trouble, asked=AskedOnce())
+
+
+def checklists(
+    certificates: Iterable[Certificate], *, on: date, key_trouble: str = ""
+) -> list[list[CheckItem]]:
+    """List the same for many drafts; what speaks of a reel alone is asked for once a reel.
+
+    Some ten queries a draft, and some thirty a reel.
+    """
+    asked = AskedOnce()
+    return [_checklist(one, on=on, key_trouble=key_trouble, asked=asked) for one in certificates]
 
 
 def lacking(items: Sequence[CheckItem]) -> list[CheckItem]:
@@ -59,14 +54,40 @@ def lacking(items: Sequence[CheckItem]) -> list[CheckItem]:
     return [item for item in items if not item.is_met]
 
 
-def _document(certificate: Certificate, decision: Decision) -> Iterator[CheckItem]:
+def _checklist(
+    certificate: Certificate, *, on: date, key_trouble: str, asked: AskedOnce
+) -> list[CheckItem]:
+    subject = subject_of(certificate)
+    decision = decide_for(certificate, traces=subject.traces, on=on)
+    return [
+        *_document(certificate, decision, subject),
+        *_validators(certificate, on=on),
+        *_returned(certificate, subject),
+        *_received(certificate, subject),
+        *_rope(subject, asked),
+        *_tests_of_rope(certificate, subject, asked),
+        *_strength(certificate),
+        *_holds(certificate, subject),
+        *_tests(certificate),
+        *_correction(certificate),
+        *asked.lines("keys", lambda: key_items(trouble=key_trouble)),
+    ]
+
+
+def _document(
+    certificate: Certificate, decision: Decision, subject: Subject
+) -> Iterator[CheckItem]:
     """The kind of paper follows from the evidence (EN 10204), never from a wish."""
     refusal = may_label(certificate.document_kind, decision)
+    bare = reels_without_paper(subject.traces) if refusal else []
+    if refusal and bare:
+        refusal = f"{refusal} Look at {', '.join(bare)}."
     source = f"{decision.source} [{in_words(decision.confidence)}]"
     yield CheckItem(
         name="Kind of document",
         is_met=refusal is None,
         text=refusal or f"{certificate.get_document_kind_display()}: supported. {source}",
+        about=bare[0] if bare else "",
     )
     asked = _ordered_kind(certificate)
     if asked and certificate.document_kind != "statement":
@@ -118,10 +139,9 @@ def _received(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]
         yield CheckItem("Receiving check", one.is_met, one.text, about=one.reel_code)
 
 
-def _rope(subject: Subject) -> Iterator[CheckItem]:
+def _rope(subject: Subject, asked: AskedOnce) -> Iterator[CheckItem]:
     for reel in subject.reels:
-        yield _force(reel)
-        yield _grade(reel)
+        yield from asked.rope(reel)
     for trace in subject.traces:
         if not trace.heats:
             code = trace.ancestors[-1].reel_code
@@ -133,53 +153,16 @@ def _rope(subject: Subject) -> Iterator[CheckItem]:
             )
 
 
-def _force(reel: Reel) -> CheckItem:
-    try:
-        force = certified_force(reel)
-    except NoBasis as problem:
-        return CheckItem("Breaking force", is_met=False, text=str(problem), about=reel.code)
-    return CheckItem(
-        "Breaking force",
-        is_met=True,
-        text=f"{reel.code}: {force.text}, {force.basis}",
-        about=reel.code,
-    )
-
-
-def _grade(reel: Reel) -> CheckItem:
-    """A mark that contradicts the designation is settled before anything is certified."""
-    grade = grade_of(reel)
-    return CheckItem(
-        name="Tensile grade",
-        is_met=grade.standing != GradeStanding.CONTRADICTED,
-        text=f"{reel.code}: {grade.text}. {' '.join(grade.reasons)}",
-        about=reel.code,
-    )
-
-
-def _wires(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]:
-    """A force calculated from wires that falls short is settled by a break; its report goes out."""
+def _tests_of_rope(
+    certificate: Certificate, subject: Subject, asked: AskedOnce
+) -> Iterator[CheckItem]:
+    """What breaks and wires leave open is settled first; the report of a break goes out as is."""
     if certificate.kind == Certificate.Kind.BREAKING:
         return
     for reel in subject.reels:
-        wires = wire_tests_on(reel)
-        if wires:
-            way = route_from(wires, tests_on_rope(reel))
-            text = f"{reel.code}: {way.next_step}"
-            yield CheckItem("Wire test", is_met=not way.blocks, text=text, about=reel.code)
-
-
-def _breaks(certificate: Certificate, subject: Subject) -> Iterator[CheckItem]:
-    """A break that proved nothing is settled before more is certified; its own report goes out."""
-    if certificate.kind == Certificate.Kind.BREAKING:
-        return
+        yield from asked.breaks(reel)
     for reel in subject.reels:
-        with suppress(NoBasis):  # told with the force
-            record = breaking_record_of(reel)
-            text = " ".join(record.to_do) or f"{reel.code}: {record.words}."
-            yield CheckItem(
-                "Breaking-force tests", is_met=not record.to_do, text=text, about=reel.code
-            )
+        yield from asked.wires(reel)
 
 
 def _strength(certificate: Certificate) -> Iterator[CheckItem]:

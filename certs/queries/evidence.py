@@ -111,6 +111,13 @@ def standing(representative: Representative | None, *, on: date) -> Representati
     return representative if until is None or until >= on else None
 
 
+def reels_without_paper(traces: Sequence[RopeTrace]) -> list[str]:
+    """Name the mill's reels of which no document is held that may go out with their rope."""
+    held = {trace.ancestors[-1].reel_code: _held(trace) for trace in traces}
+    enough = (MillDocument.ORIGINAL, MillDocument.COPY_ORIGINAL_AVAILABLE)
+    return [code for code, document in held.items() if document not in enough]
+
+
 def _for_rope(traces: Sequence[RopeTrace]) -> Evidence:
     held, kind = _mill_document(traces)
     return Evidence(

@@ -4,6 +4,8 @@ import zipfile
 from io import BytesIO
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
@@ -11,6 +13,7 @@ from certs.models import Certificate, IssueBatch
 from certs.pages.mending import FIELDS, FORMS, PAGES
 from certs.services.issue_batch import settle_next, start_batch
 from inventory.rules.roles import Role
+from tests.certs.claims import given_breaking_test
 from tests.certs.papers import (
     given_assembly_draft,
     given_certifiable_assembly,
@@ -20,7 +23,7 @@ from tests.certs.papers import (
     issued,
 )
 from tests.clients import client_of
-from tests.factories import MOMENT, given_person, given_piece, given_reel
+from tests.factories import MOMENT, given_person, given_piece, given_reel, given_sample
 
 pytestmark = pytest.mark.usefixtures("tables", "plain_paper")
 
@@ -50,11 +53,27 @@ def test_one_certificate_takes_two_actions_from_its_piece(as_quality):
     assert f"Its certificate {paper.number}" in as_quality.get(f"/pieces/{piece.code}/").text
 
 
+def test_the_report_of_a_break_takes_two_actions_from_its_test(as_quality):
+    test = given_breaking_test(sample=given_sample(reel=given_documented_reel()), peak_n=99_000)
+    own = reverse("certs:own_paper", args=[test.code])
+    assert f'action="{own}"' in as_quality.get(f"/tests/breaking/{test.code}/").text
+    as_quality.post(own)
+    as_quality.post(reverse("certs:issue", args=[Certificate.objects.get().draft_code]))
+    paper = Certificate.objects.get()
+    assert (paper.state, paper.kind) == ("issued", "breaking")
+    page = as_quality.get(f"/tests/breaking/{test.code}/").text
+    assert f"Its certificate {paper.number}" in page
+    assert own not in page
+
+
 def test_what_a_draft_lacks_leads_to_where_it_is_put_right(as_quality):
     reel = given_reel()
     page = as_quality.get(
         f"/certificates/{given_cut_length_draft(given_piece(reel=reel)).draft_code}/"
     )
+    # The mill's document goes with the reel; filing another one would mend nothing.
+    assert "/mill-documents/file/" not in page.text.split('class="lacking"')[1].split("</ul>")[0]
+    assert f'Look at <span class="whole">{reel.code}</span>' in page.text
     for name in ("check_reel", "reel_strength"):
         assert f'href="{reverse(f"certs:{name}", args=[reel.code])}"' in page.text
     draft = given_assembly_draft(given_certifiable_assembly())
@@ -208,6 +227,24 @@ def test_a_batch_is_read_in_a_fixed_number_of_queries(
         as_quality.get(reverse("certs:issue_batches"))
     with django_assert_max_num_queries(5):
         told(as_quality, batch)
+
+
+def test_a_further_draft_of_a_reel_asks_little_more_and_is_listed_by_one_question(
+    as_quality,
+):
+    reel, page = given_documented_reel(), reverse("certs:issue_several")
+    drafts = [given_cut_length_draft(given_piece(reel=reel), given_piece(reel=reel))]
+    as_quality.get(page)
+    with CaptureQueriesContext(connection) as one:
+        as_quality.get(page)
+    drafts += [given_cut_length_draft(given_piece(reel=reel)) for _ in range(3)]
+    with CaptureQueriesContext(connection) as four:
+        text = as_quality.get(page).text
+    # Thirty-six each before what speaks of the reel alone was asked for once.
+    assert len(four) - len(one) <= 3 * 10
+    assert sum("certs_certificatepiece" in asked["sql"] for asked in four) == len(drafts) + 1
+    assert "2 pieces from " in text
+    assert all(f">{draft.draft_code}<" in text for draft in drafts)
 
 
 @pytest.mark.parametrize("role", [role for role in Role if role != Role.QA_OFFICER])

@@ -78,8 +78,10 @@ def test_a_copy_without_its_original_supports_nothing():
     """EN 10204:2004 clause 6."""
     reel = given_reel(mill_document=given_mill_document(form="copy_only"))
     given_basis(reel)
-    found = missing(given_cut_length_draft(given_piece(reel=reel)))
+    piece, good = given_piece(reel=reel), given_certifiable_piece()
+    found = missing(given_cut_length_draft(good, piece))
     assert "original" in found["Kind of document"]
+    assert found["Kind of document"].endswith(f"Look at {reel.code}.")
 
 
 def test_rope_without_a_maker_document_is_not_passed_on():
