@@ -11,11 +11,12 @@ from django.utils.safestring import SafeString
 
 register = template.Library()
 
-# A code: letters, then groups of at least two digits, the hyphens that join them; a day; a figure
-# with its unit.
+# A code: letters, then groups of at least two digits, the hyphens that join them; a day; a time of
+# day with its zone, if it has one; a figure with its unit.
 _WHOLE = re.compile(
     r"\b[A-Z]{1,3}(?:-[0-9]{2,})+(?:\.[0-9]+)?\b"
     r"|\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b"
+    r"|\b[0-9]{2}:[0-9]{2}(?: [A-Z]{3,5}\b)?"
     r"|\b[0-9][0-9.,]*\s(?:kN|N|mm|m|kg|g|t|%)(?![\w/²])"
 )
 

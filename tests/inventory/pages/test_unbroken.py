@@ -13,6 +13,8 @@ from inventory.pages.unbroken import unbroken
         pytest.param("paper AT-2026-00001 stands", "AT-2026-00001", id="number of a paper"),
         pytest.param("line O-00012.1", "O-00012.1", id="line of an order"),
         pytest.param("Due on 2026-03-02.", "2026-03-02", id="day"),
+        pytest.param("2026-11-02 08:17 UTC", "08:17 UTC", id="time of day with its zone"),
+        pytest.param("since 08:17, when", "08:17", id="time of day"),
         pytest.param("70 kN where", "70 kN", id="force"),
         pytest.param("12.500 m of it", "12.500 m", id="length"),
     ],
