@@ -12,7 +12,7 @@ from django.db.models import Exists, Max, Model, OuterRef, Q, QuerySet
 
 from certs.models import BreakingTest, Certificate, ProofTest
 from certs.queries.check_item import CheckItem
-from certs.queries.checklist import checklist, lacking
+from certs.queries.checklist import checklists, lacking
 from certs.queries.failures_to_judge import failures_to_judge
 from certs.queries.papers_affected import AffectedPaper, papers_affected
 from certs.queries.reels_to_accept import (
@@ -26,7 +26,7 @@ from inventory.models import Hold, TestingMachine
 from inventory.models.hold import SUBJECTS
 
 SHOWN = 8
-# What a draft lacks takes some thirty questions to the record; older ones are looked over first.
+# What a draft lacks takes up to thirty questions to the record; older ones are looked over first.
 LOOKED_OVER = 24
 CALIBRATION_NOTICE = timedelta(days=60)
 
@@ -126,10 +126,11 @@ def _drafts(on: date, key_trouble: str) -> Some[WaitingDraft]:
     drafts = Certificate.objects.filter(state=Certificate.State.DRAFT).select_related(
         "customer", "assembly__order_line", "breaking_test__machine", "replaces"
     )
-    oldest = drafts.order_by("id")[:LOOKED_OVER]
+    oldest = list(drafts.order_by("id")[:LOOKED_OVER])
+    found = checklists(oldest, on=on, key_trouble=key_trouble)
     rows = [
-        WaitingDraft(draft, tuple(lacking(checklist(draft, on=on, key_trouble=key_trouble))))
-        for draft in oldest
+        WaitingDraft(draft, tuple(lacking(items)))
+        for draft, items in zip(oldest, found, strict=True)
     ]
     return Some(rows, drafts.count())
 
