@@ -22,6 +22,7 @@ from certs.management.demo import (
     proving,
     sales,
     slings,
+    together,
     wires,
 )
 from certs.management.demo.stage import Stage
@@ -176,11 +177,13 @@ def _autumn(stage: Stage) -> None:
 
 def _leave_drafts(stage: Stage) -> None:
     """Leave drafts that cannot be issued yet: each lacks something else."""
+    customer, drafts = stage.parties["marrowby"], []
     for number in ("K-2400", "TS-77"):
         piece = sales.supply(stage, stage.reels[number], length_m=15)
-        paperwork.draft_for_pieces(stage, [piece], customer=stage.parties["marrowby"])
+        drafts.append(paperwork.draft_for_pieces(stage, [piece], customer=customer))
     paperwork.draft_for_assembly(stage, "6 mm stainless", customer="dunvarra")
     paperwork.draft_for_assembly(stage, "10 mm more", customer="brackmere")
+    together.issue_together(stage, drafts[0], reel="K-2311", length_m=12, customer="marrowby")
 
 
 def _receive(stage: Stage, *, wave: int) -> None:

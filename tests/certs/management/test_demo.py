@@ -20,7 +20,7 @@ from django.db import transaction
 
 from certs.management.commands import demo
 from certs.management.demo.cast import LOGINS
-from certs.models import BreakingTest, Certificate, ProofTest, Tag
+from certs.models import BreakingTest, Certificate, IssueBatch, ProofTest, Tag
 from certs.project.checks import EVALUATION_KEY_PREFIX
 from certs.queries.audit.whole import audit
 from certs.queries.checklist import checklist, lacking
@@ -189,6 +189,15 @@ def test_drafts_that_lack_something_are_left_for_the_reader(played):
     found = {item.name for draft in drafts for item in lacking(checklist(draft, on=TODAY))}
     assert {"Breaking force", "Kind of document", "Proof-load test"} <= found
     assert any(not lacking(checklist(draft, on=TODAY)) for draft in drafts)
+
+
+def test_a_batch_is_over_and_tells_what_stayed_a_draft(played):
+    batch = IssueBatch.objects.get()
+    assert batch.finished_at
+    issued, stayed = batch.lines.order_by("position")
+    assert Certificate.objects.get(number=issued.number).state == "issued"
+    assert stayed.outcome == "stayed"
+    assert "No basis of strength" in stayed.reason or "document" in stayed.reason
 
 
 TODAY = datetime(2026, 11, 20, tzinfo=UTC).date()
