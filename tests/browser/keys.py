@@ -12,9 +12,10 @@ LOOK = """
 (wanted) => {
   const at = document.activeElement;
   if (!at || at === document.body) return {nowhere: true, wrong: [], is: false};
-  const name = () => (at.getAttribute("aria-label") || at.innerText || at.textContent || at.name || "")
+  const name = (at.getAttribute("aria-label") || at.innerText || at.textContent || at.name || "")
     .trim().replace(/\\s+/g, " ").slice(0, 60);
-  const told = {nowhere: false, wrong: [], is: wanted.includes(at), at: `${at.localName} "${name()}"`};
+  const told = {nowhere: false, wrong: [], is: wanted.includes(at)};
+  told.at = `${at.localName} "${name}"`;
   const drawn = at instanceof SVGElement ? at.querySelector("rect, path") : null;
   const box = (drawn || at).getBoundingClientRect();
   const left = Math.max(box.left, 0), right = Math.min(box.right, innerWidth);
@@ -23,15 +24,18 @@ LOOK = """
     told.wrong.push(`out of sight at ${Math.round(box.left)}, ${Math.round(box.top)}`);
     return told;
   }
-  if (!at.checkVisibility({opacityProperty: true, visibilityProperty: true})) told.wrong.push("not drawn");
+  if (!at.checkVisibility({opacityProperty: true, visibilityProperty: true}))
+    told.wrong.push("not drawn");
   const look = getComputedStyle(drawn || at);
   const [style, width] = drawn
     ? [look.stroke, look.strokeWidth] : [look.outlineStyle, look.outlineWidth];
-  if (!at.matches(":focus-visible, input:focus-within") || style === "none" || parseFloat(width) < 2)
+  const isTold = at.matches(":focus-visible, input:focus-within");
+  if (!isTold || style === "none" || parseFloat(width) < 2)
     told.wrong.push(`no outline (${style} ${width})`);
   const covers = new Set();
   for (const across of [.1, .5, .9]) for (const down of [.1, .5, .9]) {
-    const on = document.elementFromPoint(left + (right - left) * across, top + (bottom - top) * down);
+    const x = left + (right - left) * across, y = top + (bottom - top) * down;
+    const on = document.elementFromPoint(x, y);
     if (!on || at.contains(on) || on.contains(at)) continue;
     for (let over = on; over; over = over.parentElement)
       if (["sticky", "fixed"].includes(getComputedStyle(over).position) && !over.contains(at))

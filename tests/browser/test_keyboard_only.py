@@ -7,7 +7,7 @@ from certs.services.tags import issue_tag
 from inventory.models import CutPiece
 from inventory.rules.roles import Role
 from tests.browser.hands import PASS_PHRASE
-from tests.browser.keys import Keys
+from tests.browser.keys import LONGEST_WALK, Keys
 from tests.certs.papers import (
     given_certifiable_piece,
     given_cut_length_draft,
@@ -48,26 +48,39 @@ def found(keys, code):
 
 def test_the_officer_cuts_drafts_and_issues(at_keys):
     keys = at_keys(Role.QA_OFFICER)
-    page = keys.page
     reel, customer = given_documented_reel(), given_customer()
     assert found(keys, reel.code) == f"Story of {reel.code}"
     keys.tab_to("Its page")
     keys.enter()
     # The first Tab of any page offers to skip what stands on every page.
-    keys.tab_to("Skip to the content")
+    keys.press("Tab")
+    assert "Skip to the content" in keys.look()["at"]
     keys.press("Enter")
-    assert page.evaluate("document.activeElement.id") == "main"
-    keys.tab_to("To the cutting bench")
-    keys.enter()
-    # The length is awaited without another key, and so is the next.
-    keys.look()
-    keys.type("12.5")
-    keys.enter()
-    piece = CutPiece.objects.get()
-    assert page.evaluate("document.activeElement.name") == "length_mm"
+    assert keys.page.evaluate("document.activeElement.id") == "main"
+    piece = cut(keys)
     assert f'button "Undo the cut of {piece.code}"' in keys.walk_through()
     keys.tab_to(piece.code)
     keys.enter()
+    draft_for(keys, customer)
+    keys.tab_to("Issue this certificate", role="button")
+    keys.enter()
+    certificate = Certificate.objects.get()
+    assert (certificate.state, certificate.customer) == ("issued", customer)
+    assert keys.page.get_by_role("heading", level=1).inner_text() == certificate.number
+
+
+def cut(keys):
+    """Cut at the bench, where a length is awaited without another key, and then the next."""
+    keys.tab_to("To the cutting bench")
+    keys.enter()
+    keys.look()
+    keys.type("12.5")
+    keys.enter()
+    assert keys.page.evaluate("document.activeElement.name") == "length_mm"
+    return CutPiece.objects.get()
+
+
+def draft_for(keys, customer):
     keys.tab_to("Certificate", role="button")
     keys.enter()
     keys.tab_to("Change it")
@@ -76,48 +89,50 @@ def test_the_officer_cuts_drafts_and_issues(at_keys):
     keys.type(customer.name[:8])
     keys.tab_to("Keep these", role="button")
     keys.enter()
-    keys.tab_to("Issue this certificate", role="button")
-    keys.enter()
-    certificate = Certificate.objects.get()
-    assert (certificate.state, certificate.customer) == ("issued", customer)
-    assert page.get_by_role("heading", level=1).inner_text() == certificate.number
 
 
 def test_the_auditor_walks_the_genealogy_and_opens_a_stretch(at_keys):
     piece = given_certifiable_piece()
-    beside = given_piece(reel=piece.reel, length_m=200)
+    reel, beside = piece.reel, given_piece(reel=piece.reel, length_m=200)
     certificate = issued(given_cut_length_draft(piece))
     keys = at_keys(Role.AUDITOR)
-    page = keys.page
     assert found(keys, certificate.number) == f"Story of {piece.code}"
-    current = page.locator("#genealogy .for-wide a[aria-current]")
-    keys.press("Tab")
-    while current.evaluate("card => card !== document.activeElement"):
-        keys.press("Tab")
-        keys.look()
-    walked = []
-    for key in ("ArrowLeft", "ArrowLeft", "ArrowRight", "ArrowRight", "ArrowRight"):
-        keys.press(key)
-        keys.look()
-        walked.append(page.evaluate("document.activeElement.dataset.key"))
-    assert walked[0] == walked[2] == piece.reel.code
+    walked = walk_about(keys)
+    assert walked[0] == walked[2] == reel.code
     assert walked[3] == piece.code
     assert len(set(walked)) == len(walked) - 1
     # One Tab leaves the drawing, however many cards it has.
     keys.press("Tab")
-    assert not page.evaluate("document.activeElement.closest('#genealogy svg')")
+    assert not keys.page.evaluate("document.activeElement.closest('#genealogy svg')")
     keys.tab_to(f"{beside.code}, supplied", exact=False, back=True)
+    # It has the focus and is told in words as well: a short stretch has no label in the drawing.
+    assert keys.page.get_by_text(f"{beside.code}, supplied, 10 to 210 m. Enter opens").is_visible()
     keys.enter()
-    assert page.get_by_role("heading", level=1).inner_text() == f"Story of {beside.code}"
-    keys.tab_to(f"From metre of {piece.reel.code}", role="textbox")
+    assert keys.page.get_by_role("heading", level=1).inner_text() == f"Story of {beside.code}"
+    keys.tab_to(f"From metre of {reel.code}", role="textbox")
     keys.type("20")
     keys.press("Tab")
     keys.type("120")
     keys.enter()
-    assert page.get_by_role("heading", level=1).inner_text().startswith("Recall")
-    text = page.locator("main").inner_text()
+    assert keys.page.get_by_role("heading", level=1).inner_text() == f"Recall: {reel.code}"
+    text = keys.page.locator("main").inner_text()
     assert piece.code in text
     assert beside.code in text
+
+
+def walk_about(keys):
+    """Go to the card of what the story is of, and with the arrows along the lines and back."""
+    current = keys.page.locator("#genealogy .for-wide a[aria-current]")
+    for _ in range(LONGEST_WALK):
+        keys.press("Tab")
+        if keys.look(current.element_handles())["is"]:
+            break
+    walked = []
+    for key in ("ArrowLeft", "ArrowLeft", "ArrowRight", "ArrowRight", "ArrowRight"):
+        keys.press(key)
+        keys.look()
+        walked.append(keys.page.evaluate("document.activeElement.dataset.key"))
+    return walked
 
 
 def test_the_customer_changes_the_language_and_reports(server, opened):

@@ -48,7 +48,7 @@ class GaugeField(QuantityField):
 
 
 class TestForm(Ask):
-    """What both kinds of test have in common."""
+    """What both kinds have in common. The log comes last: what it shows moves no field."""
 
     keeps_units = True
 
@@ -161,9 +161,9 @@ class BreakingTestForm(TestForm):
     note = forms.CharField(max_length=300, required=False)
 
     field_order = (
-        "sample", "machine", "tested_at", "retest_of", "decision_rule", "log", "log_force_unit",
-        "log_time_unit", "peak_n", "break_place", "break_distance_mm", "free_length_mm",
-        "free_length_asked_mm", "free_length_source",
+        "sample", "machine", "tested_at", "retest_of", "decision_rule", "break_place",
+        "break_distance_mm", "free_length_mm", "free_length_asked_mm", "free_length_source",
+        "temperature_c", "note", "peak_n", "log", "log_force_unit", "log_time_unit",
     )  # fmt: skip
 
     def clean_break_distance_mm(self) -> int | None:
@@ -236,8 +236,8 @@ class ProofTestForm(TestForm):
 
     field_order = (
         "assembly", "machine", "tested_at", "decision_rule", "required_n", "required_hold_s",
-        "ceiling_n", "rule", "log", "log_force_unit", "log_time_unit", "before", "before_note",
-        "after", "after_note", "gauge_before_um", "gauge_after_um", "extension_limit_pct",
+        "ceiling_n", "rule", "before", "before_note", "after", "after_note", "gauge_before_um",
+        "gauge_after_um", "extension_limit_pct", "log", "log_force_unit", "log_time_unit",
     )  # fmt: skip
 
     @property

@@ -10,6 +10,12 @@ if (field) {
   }
 }
 
+// Another log may show less: the room that was taken stays.
+document.addEventListener("htmx:beforeSwap", () => {
+  const preview = document.getElementById("preview");
+  preview.style.minHeight = `${preview.offsetHeight}px`;
+});
+
 const failed = () => {
   const words = "The log could not be shown ahead. Nothing typed is lost: choose it again, or record the test as it is.";
   document.getElementById("preview-said").textContent = words;

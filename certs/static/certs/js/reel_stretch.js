@@ -1,5 +1,6 @@
 /* Fills in the metres of a stretch from the drawing of a reel: by drawing along it, or by pressing
-   two places on its scale. A press on a piece still opens its story. */
+   two places on its scale. A press on a piece still opens its story, and the keyboard is told which
+   piece it is at. */
 "use strict";
 
 (() => {
@@ -70,6 +71,14 @@
       if (first === null) to.value = "";
       first = first === null ? at : null;
     }, true);
+    // Most stretches are too short for a label: the one with the focus is named under the drawing.
+    const hint = form.querySelector(".key-hint");
+    const usual = hint.textContent;
+    svg.parentElement.addEventListener("focusin", (event) => {
+      const title = event.target.closest("a")?.querySelector("title");
+      if (title) hint.textContent = `${title.textContent}. Enter opens its story.`;
+    });
+    svg.parentElement.addEventListener("focusout", () => { hint.textContent = usual; });
     svg.classList.add("can-be-drawn-on");
     form.classList.add("is-drawn-on");
   };
