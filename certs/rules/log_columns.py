@@ -18,7 +18,7 @@ SECONDS_PER_UNIT: Final[Mapping[str, Decimal]] = MappingProxyType(
 
 # Decimal multiples of the newton (SI prefixes) beside the units in which rope is sold.
 NEWTONS_PER_UNIT: Final[Mapping[str, Decimal]] = MappingProxyType(
-    {unit: N_PER_UNIT[unit] for unit in ("N", "kN", "kgf", "tf", "lbf")}
+    {unit: N_PER_UNIT[unit] for unit in ("N", "kN", "kgf", "tf", "lbf", "tonf (short)")}
     | {"daN": Decimal(10), "MN": Decimal(1_000_000)}
 )
 
@@ -28,7 +28,8 @@ _TIME_SPELLINGS: Final[Mapping[str, str]] = MappingProxyType(
 )
 # "mn" is left out: MN and mN differ by nine powers of ten, so only "MN" itself is understood.
 _FORCE_SPELLINGS: Final[Mapping[str, str]] = MappingProxyType(
-    {unit.casefold(): unit for unit in NEWTONS_PER_UNIT if unit != "MN"} | {"kp": "kgf"}
+    {unit.casefold(): unit for unit in NEWTONS_PER_UNIT if unit != "MN"}
+    | {"kp": "kgf", "short tonf": "tonf (short)", "tonf(short)": "tonf (short)"}
 )
 
 _TIME_NAMES: Final = frozenset({"time", "t", "elapsed", "zeit"})

@@ -60,6 +60,7 @@ def test_ways_of_writing_the_same_two_readings(text):
         ("kp", 9.80665),
         ("tf", 9806.65),
         ("lbf", 4.4482216152605),
+        ("tonf (short)", 8896.443230521),  # 2000 lbf
         ("LBF", 4.4482216152605),
     ],
 )
