@@ -75,6 +75,10 @@ def still_true(kept: Mapping[str, str], **figures: tuple[int | None, int | None]
 
 
 def beside(figure: str, as_given: Mapping[str, str], name: str) -> str:
-    """Write a figure with what was typed beside it, where that was kept."""
+    """Write a figure with what was typed beside it, where that was kept, all in one bracket."""
     text = as_given.get(name)
-    return f"{figure} ({text})" if text else figure
+    if not text:
+        return figure
+    if figure.endswith(")"):
+        return f"{figure.removesuffix(')')}; entered as {text})"
+    return f"{figure} ({text})"

@@ -71,6 +71,11 @@ def test_what_was_typed_stands_beside_the_figure():
     assert beside("55.603 kN", {}, "peak_n") == "55.603 kN"
 
 
+def test_where_another_unit_stands_beside_the_figure_there_is_still_one_pair_of_brackets():
+    said = beside("12.497 m (41.00 ft)", {"length_mm": "41 ft"}, "length_mm")
+    assert said == "12.497 m (41.00 ft; entered as 41 ft)"
+
+
 def test_a_text_whose_figure_was_not_taken_is_left_out():
     kept = {"peak_n": "12500 lbf", "required_n": "1 tf"}
     assert still_true(kept, peak_n=(55_603, 55_700)) == {"required_n": "1 tf"}
