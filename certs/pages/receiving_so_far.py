@@ -95,7 +95,7 @@ def so_far(form: Ask, heats: Rows) -> SoFar:
         rows=[_asked_of_heat(one, at, reading, told) for at, one in enumerate(heats.forms)],
         diameter=Slot(
             "found-diameter",
-            "Two readings at right angles in each of two places.",
+            "In mm: two readings at right angles in each of two places, such as 12.3.",
             lines=tuple(told.get("diameter", ())),
         ),
         heats=Slot("found-heats", "", lines=tuple(told.get("heats", ()))),

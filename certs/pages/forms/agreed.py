@@ -50,10 +50,16 @@ class AgreedForm(Ask):
         help_text="Mass in kg per 100 m is W d² (EN 12385-2).",
     )
     diameter_minus_pct = FigureField(
-        label="Diameter, per cent below nominal", max_length=8, required=False
+        label="Diameter, per cent below nominal",
+        max_length=8,
+        required=False,
+        help_text="In % of the nominal diameter: 0.",
     )
     diameter_plus_pct = FigureField(
-        label="Diameter, per cent above nominal", max_length=8, required=False
+        label="Diameter, per cent above nominal",
+        max_length=8,
+        required=False,
+        help_text="In % of the nominal diameter: 5.",
     )
     mass_minus_pct = FigureField(
         label="Mass, per cent below W d²",
@@ -62,4 +68,9 @@ class AgreedForm(Ask):
         help_text="W is the mass factor agreed, else that of the rope’s class. A reel checked under"
         " this agreement is held to both limits, as weighed and as declared.",
     )
-    mass_plus_pct = FigureField(label="Mass, per cent above W d²", max_length=8, required=False)
+    mass_plus_pct = FigureField(
+        label="Mass, per cent above W d²",
+        max_length=8,
+        required=False,
+        help_text="In % of the calculated mass: 5.",
+    )

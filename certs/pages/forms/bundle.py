@@ -22,7 +22,7 @@ class BundleForm(Ask):
         required=False,
         help_text="For a stretch of a reel alone. Left empty: all of it.",
     )
-    to_mm = LengthField(label="To metre", required=False)
+    to_mm = LengthField(label="To metre", required=False, help_text="In metres, on the same scale.")
     on = forms.DateField(
         label="As known on",
         required=False,

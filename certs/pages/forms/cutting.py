@@ -51,9 +51,13 @@ class CutRow(Ask):
     """One piece of a plan, as proposed or changed."""
 
     line = forms.CharField(max_length=24, widget=forms.HiddenInput)
-    length_mm = LengthField(label="Length")
-    reel = forms.CharField(max_length=16, required=False, label="Reel")
-    from_mm = LengthField(required=False, label="From metre")
+    length_mm = LengthField(label="Length", help_text="In metres, or with a unit: 12.5.")
+    reel = forms.CharField(
+        max_length=16, required=False, label="Reel", help_text="Its code: R-00012."
+    )
+    from_mm = LengthField(
+        required=False, label="From metre", help_text="In metres from the free end as received."
+    )
 
     # What the row is called on the page; set by it.
     line_word = ""

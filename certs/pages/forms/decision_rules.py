@@ -35,6 +35,7 @@ class ChooseRuleForm(Ask):
         queryset=parties(kind=Party.Kind.CUSTOMER),
         required=False,
         empty_label="a rule of the house, for anyone",
+        help_text="The customer or whoever else is to rest on it.",
     )
     paper = forms.CharField(
         label="Where it is laid down",
@@ -50,8 +51,12 @@ class WhatIfForm(Ask):
         queryset=machines(), label="Testing machine", to_field_name="code"
     )
     measured_n = ForceField(label="Force it would show", help_text="In kN or with a unit.")
-    required_n = ForceField(label="Required at least")
-    upper_n = ForceField(label="Allowed at most", required=False)
+    required_n = ForceField(label="Required at least", help_text="In kN or with a unit: 40 kN.")
+    upper_n = ForceField(
+        label="Allowed at most",
+        required=False,
+        help_text="In kN or with a unit. Empty: no upper limit.",
+    )
     decision_rule = forms.ModelChoiceField(
         queryset=decision_rules(),
         label="Decision rule",
@@ -64,7 +69,11 @@ class WhatIfForm(Ask):
         required=False,
         help_text="With its deviation, for the risks over all that is made.",
     )
-    sd_n = ForceField(label="Standard deviation of the production", required=False)
+    sd_n = ForceField(
+        label="Standard deviation of the production",
+        required=False,
+        help_text="In kN or with a unit: 1.2 kN.",
+    )
 
     def clean(self) -> dict[str, Any]:
         """Mean and deviation come together."""

@@ -58,7 +58,7 @@ class TraceForm(Ask):
         required=False,
         help_text="Of a reel: only what was made from these metres.",
     )
-    to_mm = LengthField(label="To metre", required=False)
+    to_mm = LengthField(label="To metre", required=False, help_text="In metres, on the same scale.")
 
 
 class RecallForm(Ask):
@@ -74,7 +74,7 @@ class RecallForm(Ask):
         required=False,
         help_text="For a reel: metres from its free end. Left empty: the whole reel.",
     )
-    to_mm = LengthField(label="To metre", required=False)
+    to_mm = LengthField(label="To metre", required=False, help_text="In metres, on the same scale.")
 
 
 class AroundForm(Ask):

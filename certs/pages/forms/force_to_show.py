@@ -15,9 +15,13 @@ class ForceToShowForm(Ask):
     machine = forms.ModelChoiceField(
         queryset=machines(), label="Testing machine", to_field_name="code"
     )
-    required_n = ForceField(label="Proof load", help_text="In kN unless a unit is written.")
+    required_n = ForceField(
+        label="Proof load", help_text="In kN unless a unit is written: 40, 4 tf."
+    )
     ceiling_n = ForceField(
-        label="Not to be exceeded", required=False, help_text="Where a rule sets an upper limit."
+        label="Not to be exceeded",
+        required=False,
+        help_text="In kN unless a unit is written, where a rule sets an upper limit.",
     )
     assembly = CodeField(
         kind=Assembly,

@@ -29,6 +29,7 @@ class MakerRecordForm(Ask):
         required=False,
         min_value=Decimal(0),
         max_value=_MOST_PERCENT,
+        help_text="The expanded uncertainty as the paper states it: 0.5.",
     )
 
     def share(self, name: str) -> Decimal:

@@ -25,11 +25,15 @@ class ReelReadingForm(Ask):
         help_text="In kg unless a unit is written.",
     )
     tare_g = WeightField(
-        label="Mass of the empty reel", required=False, help_text="Weighed, or as marked on it."
+        label="Mass of the empty reel",
+        required=False,
+        help_text="In kg unless a unit is written; weighed, or as marked on it.",
     )
-    barrel_mm = MillimetreField(label="Diameter of the barrel", required=False, help_text="In mm.")
+    barrel_mm = MillimetreField(
+        label="Diameter of the barrel", required=False, help_text="In mm, without rope."
+    )
     traverse_mm = MillimetreField(
-        label="Width between the flanges", required=False, help_text="In mm."
+        label="Width between the flanges", required=False, help_text="In mm, inside to inside."
     )
     wound_mm = MillimetreField(
         label="Diameter over the winding",

@@ -12,7 +12,9 @@ _DATE = {"type": "date"}
 class RepresentativeForm(Ask):
     """Who may validate, for whom, and between which days."""
 
-    person = forms.ModelChoiceField(queryset=people())
+    person = forms.ModelChoiceField(
+        queryset=people(), help_text="Whoever signs: an account of this house."
+    )
     capacity = forms.ChoiceField(
         label="In which capacity",
         choices=Representative.Capacity.choices,
@@ -38,5 +40,7 @@ class EndForm(Ask):
     """The last day on which a person may validate."""
 
     valid_to_date = forms.DateField(
-        label="Last day", widget=forms.DateInput(attrs=_DATE, format="%Y-%m-%d")
+        label="Last day",
+        widget=forms.DateInput(attrs=_DATE, format="%Y-%m-%d"),
+        help_text="The last on which this person may validate papers.",
     )

@@ -193,12 +193,12 @@ class ProofTestForm(TestForm):
     """A proof load put on an assembly."""
 
     assembly = CodeField(kind=Assembly, help_text="Its code: A-…")
-    required_n = ForceField(label="Proof load", help_text="In kN unless a unit is written.")
+    required_n = ForceField(label="Proof load", help_text="In kN, or with a unit: 4 tf.")
     required_hold_s = forms.IntegerField(
         label="To be held for, seconds", min_value=0, help_text="As the order or the rule asks."
     )
     ceiling_n = ForceField(
-        label="Not to be exceeded", required=False, help_text="Where a rule sets an upper limit."
+        label="Not to be exceeded", required=False, help_text="In kN, where a rule sets a limit."
     )
     rule = forms.CharField(
         label="Where the proof load comes from",
@@ -225,7 +225,7 @@ class ProofTestForm(TestForm):
     gauge_after_um = GaugeField(
         label="Gauge length after the load",
         required=False,
-        help_text="The same length, unloaded again.",
+        help_text="The same length, unloaded again, in mm with decimals.",
     )
     extension_limit_pct = forms.CharField(
         label="Most that may stay, %",

@@ -46,7 +46,11 @@ class AssemblyForm(Ask):
     """An assembly to be built; its legs are asked for in `LegRows`."""
 
     kind = forms.ChoiceField(choices=Assembly.Kind.choices)
-    description = forms.CharField(max_length=120, required=False)
+    description = forms.CharField(
+        max_length=120,
+        required=False,
+        help_text="What it is, as on papers: two-leg sling with master link.",
+    )
     order_line = forms.CharField(
         max_length=30,
         required=False,

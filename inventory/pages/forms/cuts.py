@@ -30,7 +30,7 @@ class CutForm(Ask):
     )
     length_mm = LengthField(
         label="Length to cut",
-        help_text="In metres, or with a unit. It is cut as one length.",
+        help_text="In metres, or with a unit: 12.5, 41 ft. It is cut as one length.",
     )
     purpose = forms.ChoiceField(choices=_PURPOSES)
     from_mm = LengthField(
@@ -39,13 +39,19 @@ class CutForm(Ask):
         help_text="Leave empty for the first free metres from the free end that give the length.",
     )
     ordered_length_mm = LengthField(
-        required=False, label="Ordered length", help_text="In metres, or with a unit."
+        required=False, label="Ordered length", help_text="In metres, or with a unit: 12.5, 41 ft."
     )
     tolerance_minus_mm = LengthField(
-        required=False, empty=0, label="May be shorter by", help_text="Nothing if empty."
+        required=False,
+        empty=0,
+        label="May be shorter by",
+        help_text="In metres, or with a unit: 20 mm. Empty: nothing.",
     )
     tolerance_plus_mm = LengthField(
-        required=False, empty=0, label="May be longer by", help_text="Nothing if empty."
+        required=False,
+        empty=0,
+        label="May be longer by",
+        help_text="In metres, or with a unit: 20 mm. Empty: nothing.",
     )
     near_end = forms.ChoiceField(
         choices=CutPiece.EndFinish.choices, help_text="The end towards metre 0 of the reel."
@@ -89,7 +95,9 @@ class TakeBackForm(Ask):
         label="Returned part from",
         help_text="Metres along the piece from its near end; leave both empty for all of it.",
     )
-    to_mm = LengthField(required=False, label="Returned part to")
+    to_mm = LengthField(
+        required=False, label="Returned part to", help_text="In metres, from the same end: 12.5."
+    )
     is_turned = forms.TypedChoiceField(
         label="Which end is free now",
         choices=[

@@ -35,7 +35,11 @@ class ReelHoldForm(HoldForm):
     from_mm = LengthField(
         required=False, label="From metre", help_text="Leave both empty for the whole reel."
     )
-    to_mm = LengthField(required=False, label="To metre")
+    to_mm = LengthField(
+        required=False,
+        label="To metre",
+        help_text="In metres from the free end as received: 120.5.",
+    )
     field_order = ("from_mm", "to_mm", "reason")
 
 
@@ -54,8 +58,10 @@ class MachineForm(Ask):
     """A testing machine to register."""
 
     name = forms.CharField(max_length=80, help_text="What it is called here: 50 t bench.")
-    maker = forms.CharField(max_length=80, required=False)
-    serial_number = forms.CharField(max_length=60)
+    maker = forms.CharField(max_length=80, required=False, help_text="As on its plate.")
+    serial_number = forms.CharField(
+        max_length=60, help_text="As on its plate: it is how a certificate names the machine."
+    )
 
 
 class CalibrationForm(Ask):
@@ -63,11 +69,19 @@ class CalibrationForm(Ask):
 
     keeps_units = True
 
-    certificate_number = forms.CharField(max_length=60)
-    laboratory = forms.CharField(max_length=120)
-    accreditation_number = forms.CharField(max_length=60, required=False)
+    certificate_number = forms.CharField(
+        max_length=60, help_text="As printed on the calibration certificate."
+    )
+    laboratory = forms.CharField(
+        max_length=120, help_text="Who calibrated it, as on the certificate."
+    )
+    accreditation_number = forms.CharField(
+        max_length=60, required=False, help_text="As on the certificate. Empty: none is stated."
+    )
     calibrated_date = forms.DateField(
-        label="Calibrated on", widget=forms.DateInput({"type": "date"})
+        label="Calibrated on",
+        widget=forms.DateInput({"type": "date"}),
+        help_text="The day of the calibration, not of its certificate.",
     )
     due_date = forms.DateField(
         label="Due again on",
@@ -82,7 +96,10 @@ class CalibrationForm(Ask):
     range_from_n = ForceField(
         label="Verified from", help_text="In kN or with a unit; a force below it proves nothing."
     )
-    range_to_n = ForceField(label="Verified to")
+    range_to_n = ForceField(
+        label="Verified to",
+        help_text="In kN or with a unit: 500 kN. A force above it proves nothing.",
+    )
     resolution_n = ForceField(
         required=False, label="Resolution", help_text="In kN or with a unit: 10 N."
     )

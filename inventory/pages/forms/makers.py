@@ -22,7 +22,10 @@ class PartyForm(Ask):
     kind = forms.ChoiceField(choices=Party.Kind.choices, label="What it is to us")
     name = forms.CharField(max_length=120, help_text="As it is to stand on papers.")
     address = forms.CharField(
-        required=False, max_length=1000, widget=forms.Textarea({"rows": 4, "autocomplete": "off"})
+        required=False,
+        max_length=1000,
+        widget=forms.Textarea({"rows": 4, "autocomplete": "off"}),
+        help_text="As it is to stand on papers, line by line.",
     )
 
 
@@ -67,7 +70,11 @@ class DocumentForm(Ask):
         label="What was received",
         help_text="A copy is good evidence only while its original can be produced.",
     )
-    issued_date = forms.DateField(label="Date on it", widget=forms.DateInput({"type": "date"}))
+    issued_date = forms.DateField(
+        label="Date on it",
+        widget=forms.DateInput({"type": "date"}),
+        help_text="As printed, not the day it came.",
+    )
     validated_by = forms.CharField(
         required=False, max_length=120, help_text="Name and function, as printed."
     )
@@ -89,14 +96,21 @@ class FittingLotForm(Ask):
         max_length=60, label="Lot number", help_text="As the maker marks the lot."
     )
     description = forms.CharField(max_length=120, help_text="Size and make, as ordered.")
-    material = forms.CharField(max_length=60, required=False)
+    material = forms.CharField(
+        max_length=60, required=False, help_text="As its maker states it: 1.4401, copper."
+    )
     for_diameter = forms.CharField(
         max_length=20,
         required=False,
         label="For rope of diameter",
         help_text="In mm, or 3/8 in. Leave empty when it fits any rope.",
     )
-    quantity = forms.IntegerField(min_value=1, max_value=1_000_000, label="How many")
+    quantity = forms.IntegerField(
+        min_value=1,
+        max_value=1_000_000,
+        label="How many",
+        help_text="As counted, not as on the delivery note.",
+    )
     rated_kg = forms.IntegerField(
         min_value=1,
         max_value=1_000_000,

@@ -49,7 +49,9 @@ class LineRow(Ask):
         label="Rope",
         help_text="EN 12385-2 order: diameter, construction-core, grade, finish, lay.",
     )
-    length_mm = LengthField(label="Length of each", help_text="In metres, or with a unit.")
+    length_mm = LengthField(
+        label="Length of each", help_text="In metres, or with a unit: 12.5, 41 ft."
+    )
     quantity = forms.IntegerField(min_value=1, max_value=100_000, initial=1, label="How many")
     as_one_length = forms.BooleanField(
         required=False, initial=True, label="Each in one length (usual, unless asked otherwise)"
@@ -57,8 +59,18 @@ class LineRow(Ask):
     together = TogetherField(
         label="All of this line together", help_text="Every cut for the line is kept to it."
     )
-    tolerance_minus_mm = LengthField(required=False, empty=0, label="May be shorter by")
-    tolerance_plus_mm = LengthField(required=False, empty=0, label="May be longer by")
+    tolerance_minus_mm = LengthField(
+        required=False,
+        empty=0,
+        label="May be shorter by",
+        help_text="In metres, or with a unit: 20 mm.",
+    )
+    tolerance_plus_mm = LengthField(
+        required=False,
+        empty=0,
+        label="May be longer by",
+        help_text="In metres, or with a unit: 20 mm.",
+    )
     document_kind = forms.ChoiceField(
         choices=OrderLine.DocumentKind.choices,
         initial=OrderLine.DocumentKind.NONE,

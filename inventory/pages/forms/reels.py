@@ -76,9 +76,7 @@ class ReceiveForm(Ask):
     mill_reel_number = forms.CharField(
         max_length=60, required=False, help_text="As on the reel and its paper."
     )
-    length_mm = LengthField(
-        label="Length", help_text="In metres, or with a unit: 3280 ft."
-    )
+    length_mm = LengthField(label="Length", help_text="In metres, or with a unit: 3280 ft.")
     marked_grade = forms.CharField(
         max_length=12,
         required=False,
@@ -117,7 +115,9 @@ class ReceiveForm(Ask):
         label="Mill document",
         help_text="PDF, JPEG or PNG, at most 20 MB.",
     )
-    number = forms.CharField(required=False, max_length=60, label="Document number")
+    number = forms.CharField(
+        required=False, max_length=60, label="Document number", help_text="As printed on it."
+    )
     kind = forms.ChoiceField(
         required=False,
         choices=[("", "as printed on it"), *MillDocument.Kind.choices],
@@ -125,10 +125,16 @@ class ReceiveForm(Ask):
         help_text="Of EN 10204, as printed.",
     )
     form = forms.ChoiceField(
-        required=False, choices=MillDocument.Form.choices, label="What was received"
+        required=False,
+        choices=MillDocument.Form.choices,
+        label="What was received",
+        help_text="A copy counts while its original can be produced.",
     )
     issued_date = forms.DateField(
-        required=False, widget=forms.DateInput({"type": "date"}), label="Document date"
+        required=False,
+        widget=forms.DateInput({"type": "date"}),
+        label="Document date",
+        help_text="As printed on it.",
     )
     validated_by = forms.CharField(
         required=False,
@@ -191,7 +197,7 @@ class RewindForm(Ask):
     """A stretch of a reel to be wound on to another."""
 
     from_mm = LengthField(label="From metre", help_text="Metre 0 is the free end as received.")
-    to_mm = LengthField(label="To metre")
+    to_mm = LengthField(label="To metre", help_text="In metres, on the same scale: 250.")
     is_turned = forms.TypedChoiceField(
         label="How it was wound",
         choices=[("yes", "once: the last metre is now the free end"), ("no", "twice: as it lay")],
