@@ -53,3 +53,22 @@ def test_written_from_the_right_it_fits_a_phone_and_axe_finds_nothing(opened, pi
     page.evaluate(AXE.read_text())
     found = page.evaluate("axe.run().then((told) => told.violations.map((one) => one.id))")
     assert found == []
+
+
+def test_with_text_twice_as_large_nothing_is_cut_off_and_no_load_is_broken(opened, piece):
+    # WCAG 2.2, 1.4.4: text can be made twice as large without loss.
+    tag = issue_tag(piece=piece, by=given_person(), at=MOMENT)
+    page = opened(360, 740)
+    page.goto(f"/t/{tag.code}?lang=de")
+    page.evaluate("document.documentElement.style.fontSize = '200%'")
+    assert page.evaluate("document.documentElement.scrollWidth") == 360
+    lines = page.eval_on_selector_all(
+        ".big bdi",
+        """(loads) => loads.map((load) => {
+          const all = document.createRange();
+          all.selectNodeContents(load);
+          return new Set([...all.getClientRects()].map((line) => Math.round(line.top))).size;
+        })""",
+    )
+    assert lines
+    assert set(lines) == {1}
