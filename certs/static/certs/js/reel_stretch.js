@@ -9,7 +9,7 @@
 
   const asMetres = (mm) => (mm / 1000).toFixed(3).replace(/\.?0+$/, "");
 
-  const prepare = (svg, form) => {
+  const prepare = (svg, figure, form) => {
     const bars = [...svg.querySelectorAll("rect[data-from-mm]")];
     if (!bars.length) return;
     const value = (bar, name) => Number(bar.getAttribute(name));
@@ -72,19 +72,22 @@
       first = first === null ? at : null;
     }, true);
     // Most stretches are too short for a label: the one with the focus is named under the drawing.
-    const hint = form.querySelector(".key-hint");
-    const usual = hint.textContent;
-    svg.parentElement.addEventListener("focusin", (event) => {
-      const title = event.target.closest("a")?.querySelector("title");
-      if (title) hint.textContent = `${title.textContent}. Enter opens its story.`;
-    });
-    svg.parentElement.addEventListener("focusout", () => { hint.textContent = usual; });
+    const hint = figure.querySelector(".key-hint");
+    if (hint) {
+      const usual = hint.textContent;
+      svg.parentElement.addEventListener("focusin", (event) => {
+        const title = event.target.closest("a")?.querySelector("title");
+        if (title) hint.textContent = `${title.textContent}. Enter opens its story.`;
+      });
+      svg.parentElement.addEventListener("focusout", () => { hint.textContent = usual; });
+    }
+    figure.classList.add("is-walked");
     svg.classList.add("can-be-drawn-on");
     form.classList.add("is-drawn-on");
   };
 
   for (const form of document.querySelectorAll("form[data-drawing]")) {
     const figure = document.getElementById(form.dataset.drawing);
-    if (figure) figure.querySelectorAll("svg.drawing").forEach((svg) => prepare(svg, form));
+    if (figure) figure.querySelectorAll("svg.drawing").forEach((svg) => prepare(svg, figure, form));
   }
 })();
