@@ -12,11 +12,14 @@ from django.utils.safestring import SafeString
 register = template.Library()
 
 # A code: letters, then groups of at least two digits, the hyphens that join them; a day; a time of
-# day with its zone, if it has one; a figure with its unit.
+# day with its zone, if it has one; the two halves of a rope's designation, diameter with
+# construction and grade with finish and lay (EN 12385-2); a figure with its unit.
 _WHOLE = re.compile(
     r"\b[A-Z]{1,3}(?:-[0-9]{2,})+(?:\.[0-9]+)?\b"
     r"|\b[0-9]{4}-[0-9]{2}-[0-9]{2}\b"
     r"|\b[0-9]{2}:[0-9]{2}(?: [A-Z]{3,5}\b)?"
+    r"|\b[0-9][0-9.]* [0-9]+x[0-9]+[A-Z]*(?:-[A-Z]+)?\b"
+    r"|\b[0-9]{4} [ABU] [sz]?[SZ]\b"
     r"|\b[0-9][0-9.,]*\s(?:kN|N|mm|m|kg|g|t|%)(?![\w/²])"
 )
 
@@ -31,6 +34,16 @@ def unbroken(text: object) -> SafeString:
         parts += [(said[at : match.start()],), (_kept(match[0]),)]
         at = match.end()
     return format_html_join("", "{}", [*parts, (said[at:],)])
+
+
+@register.filter
+def unbroken_cell(text: object) -> object:
+    """Write the text of a narrow cell: kept whole where it is nothing but what stays whole.
+
+    Words of a sentence fill their lines anyhow; a day or a rope alone would break at its hyphen.
+    """
+    said = str(text)
+    return unbroken(text) if said and not _WHOLE.sub("", said).strip() else text
 
 
 def _kept(text: str) -> SafeString:

@@ -109,7 +109,8 @@ def test_a_new_house_is_taught_its_first_steps(as_quality, db):
 
 def test_a_code_stays_in_one_line(as_quality, db):
     given_reel()
-    assert '<span class="whole">R-00001</span>: 12 6x7' in today(as_quality)
+    kept = '<span class="whole">R-00001</span>: <span class="whole">12 6x7-WSC</span>'
+    assert kept in today(as_quality)
 
 
 def test_the_number_of_questions_does_not_grow_with_the_reels(

@@ -3,7 +3,7 @@ from django.utils.safestring import mark_safe
 from hypothesis import given
 from hypothesis import strategies as st
 
-from inventory.pages.unbroken import unbroken
+from inventory.pages.unbroken import unbroken, unbroken_cell
 
 
 @pytest.mark.parametrize(
@@ -15,6 +15,8 @@ from inventory.pages.unbroken import unbroken
         pytest.param("Due on 2026-03-02.", "2026-03-02", id="day"),
         pytest.param("2026-11-02 08:17 UTC", "08:17 UTC", id="time of day with its zone"),
         pytest.param("since 08:17, when", "08:17", id="time of day"),
+        pytest.param("8 6x19S-IWRC 1770 B sZ", "8 6x19S-IWRC", id="first half of a rope"),
+        pytest.param("1.5 1x19 1570 U Z", "1570 U Z", id="second half of a rope"),
         pytest.param("70 kN where", "70 kN", id="force"),
         pytest.param("12.500 m of it", "12.500 m", id="length"),
     ],
@@ -44,3 +46,13 @@ def test_no_sign_is_lost(text):
     for mark in ('<span class="whole">', "</span>"):
         shown = shown.replace(mark, "")
     assert shown.replace("&lt;", "<") == text
+
+
+def test_a_cell_that_is_one_day_or_one_rope_stays_whole():
+    assert unbroken_cell("2026-11-12") == '<span class="whole">2026-11-12</span>'
+    assert unbroken_cell("8 6x19S-IWRC 1770 B sZ").count("whole") == 2
+
+
+@pytest.mark.parametrize("text", ["", "P-00012: 3100 mm", "R-00001, R-00002", "70 kN (7.9 tonf)"])
+def test_a_cell_of_words_is_left_as_it_is(text):
+    assert unbroken_cell(text) == text
