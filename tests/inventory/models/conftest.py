@@ -9,6 +9,7 @@ from inventory.models import (
     MerkleNode,
     OrderLine,
     Person,
+    Preference,
     Reel,
     ReelHeat,
     SentForm,
@@ -47,6 +48,7 @@ def world(db):
     delivery = given_delivery(assembly)
     rows = [heat, document, reel, piece, machine, assembly, delivery, given_hold(reel)]
     rows += [given_order(), reel.mill, given_person()]
+    rows.append(Preference.objects.create(person=given_person()))
     rows += [assembly.piece_ties.get(), delivery.items.get(), machine.calibrations.get()]
     made = (CutReversal, FittingUse, JournalEntry, JournalHead, OrderLine, ReelHeat, StoredFile)
     rows += [model.objects.first() for model in (*made, Termination)]

@@ -4,7 +4,8 @@ import pytest
 from django.apps import apps
 
 from inventory.models import JournalHead
-from tests.factories import MOMENT, given_piece
+from inventory.rules.roles import Role
+from tests.factories import MOMENT, given_person, given_piece
 from tests.inventory.models.ways import INSERTS, copy_of, refused_by
 
 pytestmark = pytest.mark.django_db
@@ -78,6 +79,11 @@ CASES = {
     "order_line_position_once": ("OrderLine", {}),
     "party_has_a_name": ("Party", {"name": ""}),
     "party_name_once_per_kind": ("Party", {}),
+    "party_language_is_known": ("Party", {"name": "Another", "language": "xx"}),
+    "preference_units_are_known": (
+        "Preference",
+        lambda w: {"person": given_person(Role.AUDITOR), "units": "cubits"},
+    ),
     "person_role_is_known": ("Person", {"username": "n", "role": "owner"}),
     "reel_has_diameter": ("Reel", {"diameter_nm": 0}),
     "reel_has_length": ("Reel", {"length_mm": 0}),

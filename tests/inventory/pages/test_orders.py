@@ -66,7 +66,7 @@ def test_one_more_line_starts_with_what_is_usual(as_stores):
     [
         pytest.param({"line-0-designation": "12 rope"}, "“ROPE”", id="no designation"),
         pytest.param({"line-0-length_mm": "0"}, "at least 1 mm", id="no length"),
-        pytest.param({"line-0-quantity": "0"}, "greater than or equal to 1", id="none"),
+        pytest.param({"line-0-quantity": "0"}, "Enter 1 or more", id="none"),
         pytest.param({"customer": "M-00001"}, "is none of the choices", id="a mill as customer"),
     ],
 )
