@@ -82,7 +82,7 @@ CASES = {
     "party_language_is_known": ("Party", {"name": "Another", "language": "xx"}),
     "preference_units_are_known": (
         "Preference",
-        lambda w: {"person": given_person(Role.AUDITOR), "units": "cubits"},
+        lambda _: {"person": given_person(Role.AUDITOR), "units": "cubits"},
     ),
     "person_role_is_known": ("Person", {"username": "n", "role": "owner"}),
     "reel_has_diameter": ("Reel", {"diameter_nm": 0}),
