@@ -33,6 +33,7 @@ def show_anyone(
         {
             "nonce": nonce,
             "language": Language.ENGLISH,
+            "languages": (),
             "issuer": head.name,
             "issuer_address": head.address,
             "contact": contact_lines(head.contact),
