@@ -116,15 +116,17 @@ def test_a_derivation_shows_unrounded_rounding_and_stated():
 )
 def test_pages_of_a_list_keep_the_query(number, links):
     page = Paginator(range(50), 20).page(number)
-    assert (
-        re.findall(r'href="([^"]+)"', part("pagination", page=page, query="a=b&", noun="x"))
-        == links
-    )
+    markup = part("pagination", page=page, query="a=b&", noun="x")
+    *pages, as_csv, as_xlsx = re.findall(r'href="([^"]+)"', markup)
+    assert pages == links
+    assert (as_csv, as_xlsx) == ("?a=b&amp;format=csv", "?a=b&amp;format=xlsx")
 
 
 def test_a_list_of_one_page_has_no_pagination():
     page = Paginator(range(5), 20).page(1)
-    assert part("pagination", page=page, query="", noun="reels").strip() == ""
+    markup = part("pagination", page=page, query="", noun="reels")
+    assert "<nav" not in markup
+    assert "All 5 reels of this list as a file" in markup
 
 
 @pytest.mark.parametrize("name", ["400", "403", "404", "500"])

@@ -9,6 +9,7 @@ from django.urls import reverse
 from tests.certs.claims import given_proof_test
 from tests.certs.papers import given_assembly_draft, given_certifiable_assembly
 from tests.certs.slings import given_rope, given_sling
+from tests.words import words_of
 
 pytestmark = pytest.mark.usefixtures("tables")
 
@@ -50,7 +51,7 @@ def test_the_lay_on_record_judges_the_eyes_and_one_typed_beside_it_is_spoken_of(
     assembly = given_sling(reel=given_rope(lay_length_um=75_500), eye_mm=302)
     told = page_of(as_auditor, assembly, lay_mm="80")
     assert "302 mm all round; at least 320 mm is asked for." in told
-    assert "recorded with 75.5 mm and 80 mm was typed; the longer one counts" in told
+    assert "recorded with 75.5 mm and 80 mm was typed; the longer one counts" in words_of(told)
     assert "recorded with the reel" in page_of(as_auditor, assembly)
 
 

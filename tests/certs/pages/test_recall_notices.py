@@ -8,6 +8,7 @@ from tests.certs.recalls import answered, given_doubt, sent, written
 from tests.certs.sites import given_report
 from tests.clients import client_of
 from tests.factories import given_hold, given_machine, given_piece
+from tests.words import words_of
 
 
 @pytest.fixture
@@ -125,11 +126,11 @@ def test_a_machine_and_an_unsold_reel_are_told_as_what_they_are(as_quality, db):
 
 def test_letters_wait_on_the_first_page_until_they_are_answered(as_stores, doubt):
     first, second = written(doubt.hold)
-    text = as_stores.get("/").text
+    text = words_of(as_stores.get("/").text)
     assert f"{first.code}: First Customer" in text
     assert "written, not sent" in text
     answered(sent(first))
-    text = as_stores.get("/").text
+    text = words_of(as_stores.get("/").text)
     assert f"{first.code}: First Customer" not in text
     assert second.code in text
 
