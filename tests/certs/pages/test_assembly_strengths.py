@@ -57,7 +57,7 @@ def test_the_lay_on_record_judges_the_eyes_and_one_typed_beside_it_is_spoken_of(
 
 def test_what_is_no_figure_is_said_at_its_field(as_auditor):
     text = page_of(as_auditor, given_sling(), marked_t="much")
-    assert "Enter a number" in text
+    assert "Write a number, such as 12" in text
     assert "may be marked" not in text
 
 
