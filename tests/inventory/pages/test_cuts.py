@@ -34,7 +34,9 @@ def test_a_piece_for_an_order_takes_its_tolerance_from_the_line(as_stores):
         pytest.param({"length_mm": "5 bananas"}, "no unit of length", id="no unit"),
         pytest.param({"length_mm": "20", "from_mm": "90"}, "passes the end", id="past the end"),
         pytest.param({"length_mm": "5", "order_line": "O-00009.1"}, "does not ask", id="no line"),
-        pytest.param({"length_mm": "5", "purpose": "gift"}, "is none of the choices", id="no purpose"),
+        pytest.param(
+            {"length_mm": "5", "purpose": "gift"}, "is none of the choices", id="no purpose"
+        ),
     ],
 )
 def test_a_refused_cut_says_why_and_keeps_what_was_typed(changed, words, as_stores):

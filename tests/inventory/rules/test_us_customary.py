@@ -30,7 +30,7 @@ def test_units_are_told_by_the_published_factors(told, words):
     [(23_500, "2.64"), (25_800, "2.90"), (36_500, "4.10"), (52_100, "5.86"), (70_500, "7.93")],
 )
 def test_forces_agree_with_a_table_that_prints_both(force_n, short_tons):
-    # API Spec 9A, 26th ed. (2011), table C.1, 6x7: kN and short tons in one row, three figures each.
+    # API Spec 9A, 26th ed. (2011), table C.1, 6x7: kN and short tons in a row, three figures each.
     told = float(pounds_force(force_n).removesuffix(" lbf"))
     assert told == pytest.approx(2000 * float(short_tons), rel=0.005)
 
