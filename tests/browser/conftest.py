@@ -9,9 +9,10 @@ from tests.certs.claims import FOLDER
 from tests.factories import given_keys
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser():
-    # Playwright runs a loop in this thread, in which Django would refuse its database.
+    # Playwright runs a loop in this thread, in which Django would refuse its database; it ends with
+    # the module, as other tests of the same process start loops of their own.
     with pytest.MonkeyPatch.context() as patch, started() as browser:
         patch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
         yield browser

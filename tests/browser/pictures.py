@@ -21,7 +21,7 @@ from playwright.sync_api import Browser, Page
 from tests.browser.chromium import started
 from tests.browser.served import ROOT, Served, served, sign_in
 from tests.browser.shots import README, TOURS, Shot
-from tests.browser.survey import WATCH_SHIFTS, Surveyed, survey
+from tests.browser.survey import MOST_SHIFTED, WATCH_SHIFTS, Surveyed, survey
 from tests.browser.thumbnail import page_of_pdf, write_small
 from tests.browser.watch import Watch
 
@@ -78,7 +78,9 @@ def row_of(shot: Shot, found: Surveyed, complaints: list[str]) -> dict[str, Any]
 
 def is_poor(row: dict[str, Any]) -> bool:
     """Tell whether anything about a page is to be mended."""
-    return bool(row["findings"] or row["complaints"] or row["wide"] or row["shifted"])
+    return bool(
+        row["findings"] or row["complaints"] or row["wide"] or row["shifted"] > MOST_SHIFTED
+    )
 
 
 def take(page: Page, shot: Shot) -> None:

@@ -9,7 +9,7 @@ from django.urls import Resolver404, resolve
 
 from tests.browser.served import served, sign_in
 from tests.browser.shots import TOURS
-from tests.browser.survey import WATCH_SHIFTS, survey
+from tests.browser.survey import MOST_SHIFTED, WATCH_SHIFTS, survey
 from tests.browser.watch import Watch
 from tests.endpoints import address
 from tests.permission_matrix import MAY
@@ -40,8 +40,6 @@ NO_PAGES = {
 MOST_HTML = 300_000
 # Styles and scripts of the page, typeface in its cuts, mark; kept by the browser from then on.
 MOST_ASKED = 16
-# The limit within which a page's stability is called good (Core Web Vitals), from memory.
-MOST_SHIFTED = 0.1
 
 
 @pytest.fixture(scope="module")
