@@ -49,7 +49,9 @@ class Hands:
         self.choose(kind="3.1 inspection certificate")
         document = pdf_bytes("MTC-1")
         self.hand_in("file", file_name="m.pdf", media_type="application/pdf", content=document)
-        self.press("Receive this reel")
+        # It goes without leaving the page; what was received leads on.
+        with self.page.expect_navigation(url="**/receiving-checks/*/"):
+            self.press("Receive this reel")
 
     def prove(self, assembly, machine):
         self.page.goto(f"/tests/proof/record/?assembly={assembly.code}")

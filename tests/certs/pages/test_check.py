@@ -95,7 +95,7 @@ def test_a_code_is_answered_and_proves_no_file(strict, claims):
         pytest.param({}, "Choose a PDF or type a code.", id="nothing"),
         pytest.param({"code": "CL-2026-00001"}, "leads to no paper on record", id="a number"),
         pytest.param({"code": "0" * 16}, "leads to no paper on record", id="unknown"),
-        pytest.param({"code": "0" * 41}, "at most 40", id="too long"),
+        pytest.param({"code": "0" * 41}, "Shorten it to 40 characters", id="too long"),
         pytest.param(
             {"file": SimpleUploadedFile("a.pdf", b"")}, "This is not a PDF", id="an empty file"
         ),
