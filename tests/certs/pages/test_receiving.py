@@ -1,11 +1,10 @@
-import re
-
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
 from inventory.models import Heat, JournalEntry, MillDocument, Reel
 from tests import factories as given
+from tests.words import words_of
 
 ADDRESS = "/reels/receive/"
 
@@ -48,7 +47,7 @@ def test_a_reel_is_received_with_its_new_heat(as_stores):
     assert (reel.declared_force_n, reel.declared_mass_g_per_100m) == (84_600, 55_200)
     assert (reel.lay_length_um, reel.as_given) == (76_200, {"lay_length_um": "3 in"})
     page = as_stores.get(reverse("inventory:reel", args=[reel.code]))
-    assert "76.2 mm (3 in)" in re.sub("<[^>]+>", "", page.text)
+    assert "76.2 mm (3 in)" in words_of(page.text)
     assert reel.assumed_parts == ["core", "lay"]
     heat = reel.heat_ties.get().heat
     assert (heat.number, heat.steel_name) == ("40077", "C78D")

@@ -7,6 +7,7 @@ from certs.models import ReceivingCheck
 from inventory.models import JournalEntry, Reel
 from tests import factories as given
 from tests.certs.pages.test_receiving import ADDRESS, new_document, typed
+from tests.words import words_of
 
 FINDINGS = "/reels/receive/findings/"
 READINGS = ("place1_a_nm", "place1_b_nm", "place2_a_nm", "place2_b_nm")
@@ -19,11 +20,6 @@ def slots(client, **changed):
     assert answer.status_code == 200
     _, *parts = re.split(r'<\w+[^>]*id="([^"]+)" hx-swap-oob="true">', answer.text)
     return dict(zip(parts[::2], map(words_of, parts[1::2]), strict=True))
-
-
-def words_of(markup):
-    broken = re.sub("</?(div|p|dl|dt|dd|small)>", " ", markup)
-    return " ".join(re.sub("<[^>]+>", "", broken).split())
 
 
 def under(name):

@@ -1,5 +1,3 @@
-import re
-
 from django.urls import reverse
 
 from certs.queries.receiving import Measured
@@ -16,6 +14,7 @@ from tests.factories import (
     given_reel,
     given_sample,
 )
+from tests.words import words_of
 
 
 def today(client):
@@ -24,7 +23,7 @@ def today(client):
 
 def words(client):
     """What is read on the page, without its markup."""
-    return " ".join(re.sub("<[^>]+>", "", today(client)).split())
+    return words_of(today(client))
 
 
 def given_reel_in_doubt():
