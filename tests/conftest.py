@@ -4,6 +4,9 @@ A transactional test ends with a flush, which the guards of the database refuse;
 down for just that moment.
 """
 
+import atexit
+import shutil
+import tempfile
 from collections.abc import Iterator
 from copy import deepcopy
 from datetime import datetime
@@ -29,8 +32,14 @@ project_settings.STATIC_ROOT.mkdir(parents=True, exist_ok=True)
 # makes test databases only where a test collected asks for one, and the record of whoever runs the
 # tests would be at hand otherwise.
 DATABASE = project_settings.DATABASES["default"]
+MEMORY = Path("/dev/shm")  # noqa: S108 -- the folder made in it is our own
 if DATABASE["ENGINE"].endswith("sqlite3"):
     DATABASE["NAME"] = ":memory:"
+    # A server that answers a browser has threads. Of a database in memory they would all share one
+    # connection, and meet tables that another has locked; of a file, each has its own.
+    FOLDER = tempfile.mkdtemp(prefix="tests-", dir=MEMORY if MEMORY.is_dir() else None)
+    atexit.register(shutil.rmtree, FOLDER, ignore_errors=True)
+    DATABASE["TEST"] = {"NAME": f"{FOLDER}/test.sqlite3"} | DATABASE.get("TEST", {})
 else:
     DATABASE["TEST"] = {"NAME": f"test_{DATABASE['NAME']}"} | DATABASE.get("TEST", {})
     DATABASE["NAME"] = "outside_of_a_test"

@@ -1,9 +1,6 @@
 """A real browser, a live server whose database really commits, and pages that are listened to."""
 
-from threading import RLock
-
 import pytest
-from django.core.handlers.base import BaseHandler
 
 from certs.services.load_specifications import load_specifications
 from tests.browser.chromium import started
@@ -22,23 +19,7 @@ def browser():
 
 
 @pytest.fixture
-def one_at_a_time(monkeypatch):
-    """The tests' database lies in memory, on one connection that all threads of the server share.
-
-    A page that asks while it is typed into would meet a table locked by its own other request;
-    a database in a file has a connection for each.
-    """
-    plain, lock = BaseHandler.get_response, RLock()
-
-    def answer(handler, request):
-        with lock:
-            return plain(handler, request)
-
-    monkeypatch.setattr(BaseHandler, "get_response", answer)
-
-
-@pytest.fixture
-def server(committed_db, live_server, settings, file_store, one_at_a_time):
+def server(committed_db, live_server, settings, file_store):
     """The program as it is served, with its tables; QR codes lead back to it."""
     settings.PUBLIC_ORIGIN = live_server.url
     load_specifications(folder=FOLDER)
