@@ -62,6 +62,14 @@ def _read(content: bytes) -> HandedInPaper:
         return HandedInPaper(
             is_readable=True,
             title=str(pdf.docinfo.get("/Title", "")),
-            identifier=bytes(pdf.trailer.ID[0]) if "/ID" in pdf.trailer else b"",
+            identifier=_identifier(bytes(pdf.trailer.ID[0]) if "/ID" in pdf.trailer else b""),
             enclosures=found,
         )
+
+
+def _identifier(written: bytes) -> bytes:
+    """Read what `paper.as_written` spelled; a file that is not ours may say anything there."""
+    try:
+        return bytes.fromhex(written.decode("ascii"))
+    except ValueError:
+        return b""

@@ -54,10 +54,19 @@ def print_paper(
     pdf: bytes = document.write_pdf(
         pdf_variant="pdf/a-3u",
         pdf_tags=True,
-        pdf_identifier=identifier,
+        pdf_identifier=as_written(identifier),
         attachments=attachments,
     )
     return pdf
+
+
+def as_written(identifier: bytes) -> bytes:
+    """Spell an identifier in hexadecimal digits, as it stands in the PDF.
+
+    A raw carriage return in a PDF's string is read as a line feed (ISO 32000-1, 7.3.4.2), and the
+    writer does not escape it: one random identifier in sixteen would not be read as it was given.
+    """
+    return identifier.hex().encode("ascii")
 
 
 @cache
