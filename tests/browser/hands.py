@@ -1,5 +1,7 @@
 """What the QA officer's hands do in the browser: type, choose, hand in, press."""
 
+from playwright.sync_api import expect
+
 from tests.certs.claims import force_log
 from tests.factories import pdf_bytes
 
@@ -30,8 +32,9 @@ class Hands:
     def follow(self, link):
         self.page.get_by_role("link", name=link, exact=True).first.click()
 
-    def heading(self):
-        return self.page.get_by_role("heading", level=1).inner_text()
+    def arrive(self, heading):
+        """Wait for a page: a form that is sent by script leads on by a header, when it is there."""
+        expect(self.page.get_by_role("heading", level=1)).to_have_text(heading, timeout=20_000)
 
     def sign_in(self, username):
         self.page.goto("/")

@@ -52,11 +52,11 @@ def test_from_reel_to_paper_and_back_from_its_qr(hands, opened):
 
 def receive_and_name_basis(hands):
     hands.receive(given_mill())
-    reel = Reel.objects.get()
     # A reel is compared with its specification as it is received, and the findings come first.
-    assert hands.heading() == f"Receiving check RC-00001 of {reel.code}"
+    hands.arrive("Receiving check RC-00001 of R-00001")
+    reel = Reel.objects.get()
     hands.follow("The reel")
-    assert hands.heading() == f"Reel {reel.code}"
+    hands.arrive(f"Reel {reel.code}")
     hands.follow("What may be certified")
     hands.page.get_by_label("0.388").first.check()
     hands.fill(reason="as ordered")
@@ -84,7 +84,7 @@ def cut_and_build(hands, reel):
 
 def prove(hands, assembly):
     hands.prove(assembly, machine_in_calibration())
-    assert hands.heading() == "Proof-load test PT-00001"
+    hands.arrive("Proof-load test PT-00001")
     assert hands.page.locator("svg").first.is_visible()
     assert "passes" in hands.page.locator("main").inner_text()
 
@@ -99,8 +99,9 @@ def certify(hands, assembly):
     )
     hands.press("Draft it")
     hands.press("Issue this certificate")
+    hands.page.get_by_role("link", name="Save the PDF", exact=True).first.wait_for()
     certificate = Certificate.objects.get()
-    assert hands.heading() == certificate.number
+    hands.arrive(certificate.number)
     with hands.page.expect_download() as saving:
         hands.follow("Save the PDF")
     return certificate, saving.value.path().read_bytes()
