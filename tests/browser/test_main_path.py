@@ -79,6 +79,7 @@ def cut_and_build(hands, reel):
         hands.choose(**{f"leg-0-{end}_kind": "ferrule-secured eye"})
         hands.fill(**{f"leg-0-{end}_fittings": lot.code})
     hands.press("Build this assembly")
+    hands.page.wait_for_url("**/assemblies/A-00001/")
     return Assembly.objects.get()
 
 
